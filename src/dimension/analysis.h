@@ -1,0 +1,76 @@
+#pragma once
+
+#include <memory>
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "card/card_sighting.h"
+#include "dimension/measurement.h"
+#include "photo/photo.h"
+
+namespace scantling {
+
+/// Printed size over nominal size along the card's x and y, with the standard uncertainty of each.
+struct SheetScale {
+  double x = 1;
+  double y = 1;
+  double standard_uncertainty = 0.010;  ///< an unchecked print: about 1 %
+  bool checked = false;
+};
+
+/// How far the part's edge lies behind the card's printed face.
+struct PartOffset {
+  double offset_mm = 0;
+  double standard_uncertainty_mm = 0.3;
+};
+
+struct MeasureOptions {
+  View view = View::pad;
+  SheetScale sheet_scale;
+  PartOffset part_offset;
+};
+
+/// A straight edge between two places on the photo: what the user drags.
+struct EdgeSegment {
+  Point_px a;
+  Point_px b;
+};
+
+struct MovedEdge {
+  std::string edge;  ///< the edge's name
+  EdgeSegment segment;
+};
+
+/// One photo analysed: keeps all that a drag needs, so that nothing is decoded or detected again.
+/// Copies are cheap (shared, immutable); safe to use from several threads.
+class Analysis {
+ public:
+  /// Runs the whole chain. Bad input ends in `stop` checks, never in an exception.
+  static Analysis run(const std::filesystem::path& photo, const MeasureOptions& options);
+  static Analysis run(PhotoLoad load, const MeasureOptions& options);
+
+  /// As found, without help.
+  const Measurement& measurement() const;
+  const MeasureOptions& options() const;
+  /// The card's corners on the photo, for drawing; empty where no card was found.
+  const std::vector<SightedCorner>& corners() const;
+
+  /// The result with some edges moved by hand. Each moved edge carries its own placing uncertainty
+  /// in the budget and `EdgeOrigin::moved`; edges not named stay as found.
+  Measurement with_edges(std::span<const MovedEdge> moved) const;
+
+  /// The real edge nearest to `proposed` within `reach_px` along its normal, fitted to sub-pixel;
+  /// nothing where no edge is near. The user's segment stays as it is unless this returns one.
+  std::optional<EdgeSegment> snapped(const EdgeSegment& proposed, double reach_px) const;
+
+  /// The photo's luma picture (CV_8UC1, upright), shared and not to be written to.
+  cv::Mat luma() const;
+
+ private:
+  struct State;
+  std::shared_ptr<const State> state_;
+};
+
+}  // namespace scantling

@@ -1,0 +1,83 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "base/check.h"
+#include "geometry/points.h"
+#include "uncertainty/quantity.h"
+
+namespace scantling {
+
+enum class View { pad, rim, lip };
+
+/// One place along the part's edge; position 0 is the middle of the notch.
+struct Station {
+  double position_mm = 0;
+  double value_mm = 0;
+};
+
+/// A size read from a photo, named as in the JSON contract ("friction_thickness").
+struct Dimension {
+  std::string name;
+  Quantity quantity;
+  double confidence = 0;  ///< 0..1, the least confidence among its edges
+  std::vector<Station> stations;
+};
+
+enum class EdgeOrigin { found, moved };
+
+/// Another line that could be the edge: what the user may drag to.
+struct EdgeRival {
+  std::vector<Point_px> points_px;
+  double shift_mm = 0;   ///< from the chosen edge, positive away from the plate's outer face
+  double strength = 0;   ///< 0..1 against the chosen edge
+  std::string reading;   ///< what this line may be, such as "where the chamfer begins"
+};
+
+struct MeasuredEdge {
+  std::string name;  ///< "plate_outer", "plate_friction", "friction_outer", ...
+  std::vector<Point_px> points_px;  ///< along the edge on the upright photo, at least two
+  double confidence = 0;            ///< 0..1
+  EdgeOrigin origin = EdgeOrigin::found;
+  double blur_px = 0;      ///< sigma of the fitted blur, 0 where not fitted
+  double residual_px = 0;  ///< rms of the scan lines about the fitted line
+  std::vector<EdgeRival> rivals;
+};
+
+struct CardSummary {
+  std::string name;
+  int corners = 0;
+  double residual_px = 0;
+  double px_per_mm = 0;
+  double tilt_deg = 0;      ///< angle between the optical axis and the card's normal
+  double distance_mm = 0;   ///< camera to card origin's neighbourhood
+};
+
+struct Timing_ms {
+  double decode = 0;
+  double card = 0;
+  double edges = 0;
+  double total = 0;
+};
+
+/// All that one photo says about one part.
+struct Measurement {
+  View view = View::pad;
+  std::vector<Dimension> dimensions;
+  std::vector<MeasuredEdge> edges;
+  std::optional<CardSummary> card;
+  std::vector<Check> checks;
+  Timing_ms timing_ms;
+
+  const Dimension* dimension(std::string_view name) const;
+  const MeasuredEdge* edge(std::string_view name) const;
+  bool usable() const { return !any_stop(checks) && !dimensions.empty(); }
+};
+
+const char* view_word(View view);  ///< "pad", "rim", "lip"
+std::optional<View> view_from_word(std::string_view word);
+
+}  // namespace scantling

@@ -1,0 +1,145 @@
+#pragma once
+
+#include <cstdint>
+#include <filesystem>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "dimension/analysis.h"
+#include "dimension/measurement.h"
+
+namespace scantling {
+
+struct Vehicle {
+  std::int64_t id = 0;
+  std::string name;  ///< how the owner calls it
+  std::string registration;
+  std::string make_model;
+  std::string owner;
+};
+
+enum class Axle { front, rear };
+
+struct Job {
+  std::int64_t id = 0;
+  std::int64_t vehicle_id = 0;
+  std::string date;  ///< ISO 8601 calendar date, "2026-11-25"
+  std::optional<double> odometer_km;
+  Axle axle = Axle::front;
+  std::string note;
+};
+
+enum class PartKind { pad, disc };
+enum class Side { left, right };
+enum class PadPlace { inner, outer };
+
+struct Part {
+  std::int64_t id = 0;
+  std::int64_t job_id = 0;
+  PartKind kind = PartKind::pad;
+  Side side = Side::left;
+  PadPlace place = PadPlace::inner;  ///< pads only
+  std::optional<double> minimum_mm;  ///< friction material for a pad, worn thickness for a disc
+  std::string minimum_origin;        ///< "stamped on the part", "workshop manual", ...
+};
+
+/// A photo that the record keeps by its content.
+struct PhotoEntry {
+  std::int64_t id = 0;
+  std::int64_t part_id = 0;
+  View view = View::pad;
+  std::string sha256;  ///< hexadecimal, names the file in the photo store
+  std::string original_name;
+  std::string added_at;  ///< ISO 8601 date and time, UTC
+};
+
+/// What a photo said, as found or with edges moved; the newest one of a photo counts.
+struct MeasurementEntry {
+  std::int64_t id = 0;
+  std::int64_t photo_id = 0;
+  Measurement measurement;
+  MeasureOptions options;
+  std::vector<MovedEdge> moved_edges;
+  std::string engine_version;
+  std::string made_at;
+};
+
+/// Who looked at an edge and agreed with where it lies.
+struct EdgeConfirmation {
+  std::int64_t photo_id = 0;
+  std::string edge;
+  std::string confirmed_by;
+  std::string confirmed_at;
+};
+
+struct HandReadingEntry {
+  std::int64_t id = 0;
+  std::int64_t part_id = 0;
+  std::string as_typed;  ///< the user's own text is kept beside the number
+  double value_mm = 0;
+  double standard_uncertainty_mm = 0;
+  std::string instrument;
+  std::string read_at;
+};
+
+/// The job record: an SQLite database and a folder of photos named by their SHA-256.
+/// Every change is one committed transaction; a photo's file is safe on disk before its row is.
+/// @throws RecordError (a sentence for the user) when the record cannot be opened or written.
+class Record {
+ public:
+  /// Opens or creates. `database`: the file; photos lie in a folder beside it ("NAME.photos").
+  explicit Record(const std::filesystem::path& database);
+  ~Record();
+  Record(Record&&) noexcept;
+  Record& operator=(Record&&) noexcept;
+
+  /// $XDG_DATA_HOME/scantling/record.sqlite (XDG base directory specification 0.8).
+  static std::filesystem::path default_path();
+
+  std::int64_t add_vehicle(const Vehicle& vehicle);
+  void update_vehicle(const Vehicle& vehicle);
+  std::vector<Vehicle> vehicles() const;
+
+  std::int64_t add_job(const Job& job);
+  void update_job(const Job& job);
+  std::vector<Job> jobs() const;  ///< newest first
+  std::optional<Job> job(std::int64_t job_id) const;
+
+  std::int64_t add_part(const Part& part);
+  void update_part(const Part& part);
+  std::vector<Part> parts(std::int64_t job_id) const;
+
+  /// Copies the file in (once per content) and attaches it to the part.
+  PhotoEntry add_photo(std::int64_t part_id, View view, const std::filesystem::path& photo);
+  std::vector<PhotoEntry> photos(std::int64_t part_id) const;
+  void remove_photo(std::int64_t photo_id);   ///< detaches; the stored file stays
+  void restore_photo(std::int64_t photo_id);  ///< takes the removal back
+  /// Where the photo's file lies in the store. The caller checks that it is still there.
+  std::filesystem::path photo_path(const PhotoEntry& photo) const;
+  /// False when the stored file is missing or its content no longer has its hash.
+  bool photo_intact(const PhotoEntry& photo) const;
+
+  std::int64_t add_measurement(const MeasurementEntry& entry);
+  std::optional<MeasurementEntry> newest_measurement(std::int64_t photo_id) const;
+  std::vector<MeasurementEntry> measurements(std::int64_t photo_id) const;  ///< oldest first
+
+  /// Replaces the photo's confirmations (empty takes them back).
+  void set_confirmations(std::int64_t photo_id, const std::vector<EdgeConfirmation>& confirmations);
+  std::vector<EdgeConfirmation> confirmations(std::int64_t photo_id) const;
+
+  std::int64_t add_hand_reading(const HandReadingEntry& entry);
+  void remove_hand_reading(std::int64_t reading_id);
+  void restore_hand_reading(std::int64_t reading_id);
+  std::vector<HandReadingEntry> hand_readings(std::int64_t part_id) const;
+
+  int schema_version() const;
+  const std::filesystem::path& path() const;
+
+ private:
+  struct State;
+  std::unique_ptr<State> state_;
+};
+
+}  // namespace scantling

@@ -1,0 +1,45 @@
+#pragma once
+
+#include <optional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "base/check.h"
+#include "uncertainty/quantity.h"
+
+namespace scantling {
+
+enum class VerdictState { keep, keep_due_soon, replace, gauge_it };
+
+/// "keep", "keep, due soon", "replace", "gauge it".
+const char* verdict_word(VerdictState state);
+
+/// A size read with an instrument.
+struct HandReading {
+  double value_mm = 0;
+  double standard_uncertainty_mm = 0;
+  std::string instrument;  ///< "micrometer", "vernier calliper", ...; may be empty
+};
+
+struct Verdict {
+  VerdictState state = VerdictState::gauge_it;
+  std::optional<double> probability_below;  ///< of the governing size; none without a size
+  std::vector<std::string> because;         ///< sentences, the deciding one first
+  std::vector<Check> checks;                ///< such as photo and hand reading disagreeing
+};
+
+/// Sets a size against the part's minimum (JCGM 106:2012 clause 7; rules in DEVELOPERS.md).
+/// `photo`: the size from photos; leave empty where no photo was usable, or where a quality gate
+/// failed or an edge of low confidence is not confirmed yet. `minimum_mm` empty: no verdict can be
+/// given, so the result is nothing. `reaches_minimum_before_next_check`: from the forecast.
+std::optional<Verdict> judge(const std::optional<Quantity>& photo,
+                             std::span<const HandReading> hand_readings,
+                             std::optional<double> minimum_mm,
+                             bool reaches_minimum_before_next_check = false);
+
+/// Probability that the true size is below the limit: Student t with the size's degrees of
+/// freedom (JCGM 106:2012 7.2-7.3; GUM G.3), normal where they are unlimited.
+double probability_below(const Quantity& size, double limit_mm);
+
+}  // namespace scantling
