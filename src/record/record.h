@@ -20,6 +20,15 @@ struct Vehicle {
   std::string owner;
 };
 
+/// One printed sheet of cards: its scale serves every photo taken with it.
+struct Sheet {
+  std::int64_t id = 0;
+  std::string name;  ///< what the user wrote on it, such as "A4, kitchen printer"
+  SheetScale scale;
+  std::string how_checked;  ///< "check bars with a steel rule", ...; empty while unchecked
+  std::string checked_at;   ///< ISO 8601 date and time, UTC; empty while unchecked
+};
+
 enum class Axle { front, rear };
 
 struct Job {
@@ -29,6 +38,7 @@ struct Job {
   std::optional<double> odometer_km;
   Axle axle = Axle::front;
   std::string note;
+  std::optional<std::int64_t> sheet_id;  ///< the sheet its photos were taken with
 };
 
 enum class PartKind { pad, disc };
@@ -52,7 +62,8 @@ struct PhotoEntry {
   View view = View::pad;
   std::string sha256;  ///< hexadecimal, names the file in the photo store
   std::string original_name;
-  std::string added_at;  ///< ISO 8601 date and time, UTC
+  std::string added_at;                  ///< ISO 8601 date and time, UTC
+  std::optional<std::int64_t> sheet_id;  ///< where it differs from the job's sheet
 };
 
 /// What a photo said, as found or with edges moved; the newest one of a photo counts.
@@ -62,8 +73,8 @@ struct MeasurementEntry {
   Measurement measurement;
   MeasureOptions options;
   std::vector<MovedEdge> moved_edges;
-  std::string engine_version;
-  std::string made_at;
+  std::string engine_version;  ///< empty: this program's
+  std::string made_at;         ///< ISO 8601 date and time, UTC; empty: now
 };
 
 /// Who looked at an edge and agreed with where it lies.
@@ -71,7 +82,7 @@ struct EdgeConfirmation {
   std::int64_t photo_id = 0;
   std::string edge;
   std::string confirmed_by;
-  std::string confirmed_at;
+  std::string confirmed_at;  ///< empty: now
 };
 
 struct HandReadingEntry {
@@ -81,12 +92,16 @@ struct HandReadingEntry {
   double value_mm = 0;
   double standard_uncertainty_mm = 0;
   std::string instrument;
-  std::string read_at;
+  std::string read_at;  ///< empty: now
 };
 
 /// The job record: an SQLite database and a folder of photos named by their SHA-256.
 /// Every change is one committed transaction; a photo's file is safe on disk before its row is.
-/// @throws RecordError (a sentence for the user) when the record cannot be opened or written.
+/// Nothing is deleted: removing hides, restoring shows again, and every changed row is kept in the
+/// table `history` as it was before. Times left empty are filled with the time of the call.
+/// One thread at a time; for another thread, or another program, open the file once more.
+/// @throws RecordError (a sentence for the user) from every function when the record cannot be
+/// opened, read or written, or when a number makes no sense; the record then stays as it was.
 class Record {
  public:
   /// Opens or creates. `database`: the file; photos lie in a folder beside it ("NAME.photos").
@@ -101,19 +116,36 @@ class Record {
   std::int64_t add_vehicle(const Vehicle& vehicle);
   void update_vehicle(const Vehicle& vehicle);
   std::vector<Vehicle> vehicles() const;
+  std::optional<Vehicle> vehicle(std::int64_t vehicle_id) const;
+
+  std::int64_t add_sheet(const Sheet& sheet);
+  void update_sheet(const Sheet& sheet);
+  std::vector<Sheet> sheets() const;  ///< newest first
+  std::optional<Sheet> sheet(std::int64_t sheet_id) const;
+  /// The photo's own sheet, else its job's; nothing where neither names one.
+  std::optional<Sheet> sheet_for(const PhotoEntry& photo) const;
 
   std::int64_t add_job(const Job& job);
   void update_job(const Job& job);
   std::vector<Job> jobs() const;  ///< newest first
   std::optional<Job> job(std::int64_t job_id) const;
+  void remove_job(std::int64_t job_id);
+  void restore_job(std::int64_t job_id);
 
   std::int64_t add_part(const Part& part);
   void update_part(const Part& part);
   std::vector<Part> parts(std::int64_t job_id) const;
+  std::optional<Part> part(std::int64_t part_id) const;
+  void remove_part(std::int64_t part_id);
+  void restore_part(std::int64_t part_id);
 
-  /// Copies the file in (once per content) and attaches it to the part.
+  /// Copies the file in (once per content) and attaches it to the part. The same photo of the same
+  /// part and view again gives the entry that is there, taken back if it was removed.
   PhotoEntry add_photo(std::int64_t part_id, View view, const std::filesystem::path& photo);
   std::vector<PhotoEntry> photos(std::int64_t part_id) const;
+  std::optional<PhotoEntry> photo(std::int64_t photo_id) const;
+  /// The sheet this photo was taken with; nothing: the job's.
+  void set_photo_sheet(std::int64_t photo_id, std::optional<std::int64_t> sheet_id);
   void remove_photo(std::int64_t photo_id);   ///< detaches; the stored file stays
   void restore_photo(std::int64_t photo_id);  ///< takes the removal back
   /// Where the photo's file lies in the store. The caller checks that it is still there.

@@ -1,0 +1,213 @@
+// Jobs, their parts, and readings taken by hand.
+#include <chrono>
+#include <cmath>
+#include <cstdio>
+
+#include "record/record_state.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr const char* kJobColumns =
+    "SELECT id, vehicle_id, date, odometer_km, axle, note, sheet_id FROM job ";
+constexpr const char* kPartColumns =
+    "SELECT id, job_id, kind, side, place, minimum_mm, minimum_origin FROM part ";
+constexpr const char* kReadingColumns =
+    "SELECT id, part_id, as_typed, value_mm, standard_uncertainty_mm, instrument, read_at "
+    "FROM hand_reading ";
+
+Job job_of(const SQLite::Statement& row) {
+  Job job;
+  job.id = row.getColumn(0).getInt64();
+  job.vehicle_id = row.getColumn(1).getInt64();
+  job.date = row.getColumn(2).getString();
+  job.odometer_km = optional_number(row.getColumn(3));
+  job.axle = axle_from(row.getColumn(4).getString());
+  job.note = row.getColumn(5).getString();
+  job.sheet_id = optional_id(row.getColumn(6));
+  return job;
+}
+
+Part part_of(const SQLite::Statement& row) {
+  Part part;
+  part.id = row.getColumn(0).getInt64();
+  part.job_id = row.getColumn(1).getInt64();
+  part.kind = kind_from(row.getColumn(2).getString());
+  part.side = side_from(row.getColumn(3).getString());
+  if (!row.getColumn(4).isNull()) part.place = place_from(row.getColumn(4).getString());
+  part.minimum_mm = optional_number(row.getColumn(5));
+  part.minimum_origin = row.getColumn(6).getString();
+  return part;
+}
+
+HandReadingEntry reading_of(const SQLite::Statement& row) {
+  HandReadingEntry reading;
+  reading.id = row.getColumn(0).getInt64();
+  reading.part_id = row.getColumn(1).getInt64();
+  reading.as_typed = row.getColumn(2).getString();
+  reading.value_mm = row.getColumn(3).getDouble();
+  reading.standard_uncertainty_mm = row.getColumn(4).getDouble();
+  reading.instrument = row.getColumn(5).getString();
+  reading.read_at = row.getColumn(6).getString();
+  return reading;
+}
+
+bool is_calendar_date(const std::string& text) {
+  int year = 0, end = 0;
+  unsigned month = 0, day = 0;
+  return text.size() == 10 &&
+         std::sscanf(text.c_str(), "%4d-%2u-%2u%n", &year, &month, &day, &end) == 3 && end == 10 &&
+         text[4] == '-' && text[7] == '-' &&
+         std::chrono::year_month_day(std::chrono::year(year), std::chrono::month(month),
+                                     std::chrono::day(day))
+             .ok();
+}
+
+void require_sense(const Job& job) {
+  if (!is_calendar_date(job.date))
+    throw RecordError("\"" + clean_text(job.date) +
+                      "\" is not a date: write year, month and day as in 2026-11-25.");
+  if (job.odometer_km && !(*job.odometer_km >= 0 && *job.odometer_km < 1e7))
+    throw RecordError("The odometer reading must be a number of kilometres from 0 up: correct it.");
+}
+
+void require_sense(const Part& part) {
+  if (part.minimum_mm && !(*part.minimum_mm > 0 && *part.minimum_mm < 1000))
+    throw RecordError(
+        "The minimum must be a thickness above 0 mm: read it off the part or the workshop manual.");
+}
+
+void require_sense(const HandReadingEntry& reading) {
+  if (!(reading.value_mm >= 0 && reading.value_mm < 1000))
+    throw RecordError("A reading must be a thickness from 0 mm up: type it again.");
+  if (!(reading.standard_uncertainty_mm >= 0 && reading.standard_uncertainty_mm < 100))
+    throw RecordError("A reading's uncertainty must be 0 mm or more: type it again.");
+}
+
+std::optional<std::string> place_column(const Part& part) {
+  if (part.kind != PartKind::pad) return std::nullopt;
+  return place_word(part.place);
+}
+
+}  // namespace
+
+std::int64_t Record::add_job(const Job& j) {
+  require_sense(j);
+  return state_->change("save the job", [&] {
+    return inserted(state_->database,
+                    "INSERT INTO job (vehicle_id, date, odometer_km, axle, note, sheet_id) "
+                    "VALUES (?, ?, ?, ?, ?, ?)",
+                    j.vehicle_id, j.date, j.odometer_km, axle_word(j.axle), j.note, j.sheet_id);
+  });
+}
+
+void Record::update_job(const Job& j) {
+  require_sense(j);
+  state_->change("save the job", [&] {
+    changed(state_->database, "job",
+            "UPDATE job SET vehicle_id = ?, date = ?, odometer_km = ?, axle = ?, note = ?, "
+            "sheet_id = ? WHERE id = ? AND removed_at IS NULL",
+            j.vehicle_id, j.date, j.odometer_km, axle_word(j.axle), j.note, j.sheet_id, j.id);
+  });
+}
+
+std::vector<Job> Record::jobs() const {
+  return state_->read([&] {
+    return rows(prepared(state_->database,
+                         text(kJobColumns, "WHERE removed_at IS NULL ORDER BY date DESC, id DESC")),
+                job_of);
+  });
+}
+
+std::optional<Job> Record::job(std::int64_t job_id) const {
+  return state_->read([&] {
+    return row(prepared(state_->database, text(kJobColumns, "WHERE id = ? AND removed_at IS NULL"),
+                        job_id),
+               job_of);
+  });
+}
+
+void Record::remove_job(std::int64_t job_id) {
+  state_->set_removed("job", job_id, true);
+}
+void Record::restore_job(std::int64_t job_id) {
+  state_->set_removed("job", job_id, false);
+}
+
+std::int64_t Record::add_part(const Part& p) {
+  require_sense(p);
+  return state_->change("save the part", [&] {
+    return inserted(state_->database,
+                    "INSERT INTO part (job_id, kind, side, place, minimum_mm, minimum_origin) "
+                    "VALUES (?, ?, ?, ?, ?, ?)",
+                    p.job_id, kind_word(p.kind), side_word(p.side), place_column(p), p.minimum_mm,
+                    p.minimum_origin);
+  });
+}
+
+void Record::update_part(const Part& p) {
+  require_sense(p);
+  state_->change("save the part", [&] {
+    changed(state_->database, "part",
+            "UPDATE part SET kind = ?, side = ?, place = ?, minimum_mm = ?, minimum_origin = ? "
+            "WHERE id = ? AND removed_at IS NULL",
+            kind_word(p.kind), side_word(p.side), place_column(p), p.minimum_mm, p.minimum_origin,
+            p.id);
+  });
+}
+
+std::vector<Part> Record::parts(std::int64_t job_id) const {
+  return state_->read([&] {
+    return rows(
+        prepared(state_->database,
+                 text(kPartColumns, "WHERE job_id = ? AND removed_at IS NULL ORDER BY id"), job_id),
+        part_of);
+  });
+}
+
+std::optional<Part> Record::part(std::int64_t part_id) const {
+  return state_->read([&] {
+    return row(prepared(state_->database, text(kPartColumns, "WHERE id = ? AND removed_at IS NULL"),
+                        part_id),
+               part_of);
+  });
+}
+
+void Record::remove_part(std::int64_t part_id) {
+  state_->set_removed("part", part_id, true);
+}
+void Record::restore_part(std::int64_t part_id) {
+  state_->set_removed("part", part_id, false);
+}
+
+std::int64_t Record::add_hand_reading(const HandReadingEntry& r) {
+  require_sense(r);
+  return state_->change("save the reading", [&] {
+    return inserted(state_->database,
+                    "INSERT INTO hand_reading (part_id, as_typed, value_mm, "
+                    "standard_uncertainty_mm, instrument, read_at) VALUES (?, ?, ?, ?, ?, ?)",
+                    r.part_id, r.as_typed, r.value_mm, r.standard_uncertainty_mm, r.instrument,
+                    or_now(r.read_at));
+  });
+}
+
+void Record::remove_hand_reading(std::int64_t reading_id) {
+  state_->set_removed("hand_reading", reading_id, true);
+}
+
+void Record::restore_hand_reading(std::int64_t reading_id) {
+  state_->set_removed("hand_reading", reading_id, false);
+}
+
+std::vector<HandReadingEntry> Record::hand_readings(std::int64_t part_id) const {
+  return state_->read([&] {
+    return rows(
+        prepared(state_->database,
+                 text(kReadingColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
+                 part_id),
+        reading_of);
+  });
+}
+
+}  // namespace scantling

@@ -1,0 +1,160 @@
+#include "record/schema.h"
+
+#include <SQLiteCpp/SQLiteCpp.h>
+#include <fmt/chrono.h>
+#include <fmt/format.h>
+
+#include <ctime>
+
+#include "record/record_error.h"
+
+namespace scantling {
+namespace fs = std::filesystem;
+
+namespace {
+
+// Nothing in a stored step may ever change: a change is a new step.
+constexpr const char* kVersion1 = R"sql(
+CREATE TABLE vehicle (
+  id INTEGER PRIMARY KEY, name TEXT NOT NULL, registration TEXT NOT NULL,
+  make_model TEXT NOT NULL, owner TEXT NOT NULL) STRICT;
+
+CREATE TABLE sheet (
+  id INTEGER PRIMARY KEY, name TEXT NOT NULL,
+  scale_x REAL NOT NULL CHECK (scale_x > 0), scale_y REAL NOT NULL CHECK (scale_y > 0),
+  scale_uncertainty REAL NOT NULL CHECK (scale_uncertainty >= 0),
+  checked INTEGER NOT NULL CHECK (checked IN (0, 1)),
+  how_checked TEXT NOT NULL, checked_at TEXT NOT NULL) STRICT;
+
+CREATE TABLE job (
+  id INTEGER PRIMARY KEY, vehicle_id INTEGER NOT NULL REFERENCES vehicle (id),
+  date TEXT NOT NULL CHECK (date IS date (date)),
+  odometer_km REAL CHECK (odometer_km >= 0),
+  axle TEXT NOT NULL CHECK (axle IN ('front', 'rear')), note TEXT NOT NULL,
+  sheet_id INTEGER REFERENCES sheet (id), removed_at TEXT) STRICT;
+CREATE INDEX job_by_vehicle ON job (vehicle_id);
+
+CREATE TABLE part (
+  id INTEGER PRIMARY KEY, job_id INTEGER NOT NULL REFERENCES job (id),
+  kind TEXT NOT NULL CHECK (kind IN ('pad', 'disc')),
+  side TEXT NOT NULL CHECK (side IN ('left', 'right')),
+  place TEXT CHECK (place IN ('inner', 'outer')),
+  minimum_mm REAL CHECK (minimum_mm > 0), minimum_origin TEXT NOT NULL, removed_at TEXT,
+  CHECK ((kind = 'pad') = (place IS NOT NULL))) STRICT;
+CREATE INDEX part_by_job ON part (job_id);
+
+CREATE TABLE photo (
+  id INTEGER PRIMARY KEY, part_id INTEGER NOT NULL REFERENCES part (id),
+  view TEXT NOT NULL CHECK (view IN ('pad', 'rim', 'lip')),
+  sha256 TEXT NOT NULL CHECK (length (sha256) = 64), original_name TEXT NOT NULL,
+  added_at TEXT NOT NULL, sheet_id INTEGER REFERENCES sheet (id), removed_at TEXT,
+  UNIQUE (part_id, view, sha256)) STRICT;
+
+-- The JSON columns say all; the numbers of table dimension repeat what queries need.
+CREATE TABLE measurement (
+  id INTEGER PRIMARY KEY, photo_id INTEGER NOT NULL REFERENCES photo (id),
+  measurement TEXT NOT NULL CHECK (json_valid (measurement)),
+  options TEXT NOT NULL CHECK (json_valid (options)),
+  moved_edges TEXT NOT NULL CHECK (json_valid (moved_edges)),
+  engine_version TEXT NOT NULL, made_at TEXT NOT NULL) STRICT;
+CREATE INDEX measurement_by_photo ON measurement (photo_id);
+
+CREATE TABLE dimension (
+  measurement_id INTEGER NOT NULL REFERENCES measurement (id), name TEXT NOT NULL,
+  value_mm REAL NOT NULL, standard_uncertainty_mm REAL NOT NULL, confidence REAL NOT NULL,
+  PRIMARY KEY (measurement_id, name)) STRICT, WITHOUT ROWID;
+
+CREATE TABLE confirmation (
+  id INTEGER PRIMARY KEY, photo_id INTEGER NOT NULL REFERENCES photo (id), edge TEXT NOT NULL,
+  confirmed_by TEXT NOT NULL, confirmed_at TEXT NOT NULL, removed_at TEXT) STRICT;
+CREATE UNIQUE INDEX confirmation_that_counts ON confirmation (photo_id, edge)
+  WHERE removed_at IS NULL;
+
+CREATE TABLE hand_reading (
+  id INTEGER PRIMARY KEY, part_id INTEGER NOT NULL REFERENCES part (id),
+  as_typed TEXT NOT NULL, value_mm REAL NOT NULL CHECK (value_mm >= 0),
+  standard_uncertainty_mm REAL NOT NULL CHECK (standard_uncertainty_mm >= 0),
+  instrument TEXT NOT NULL, read_at TEXT NOT NULL, removed_at TEXT) STRICT;
+CREATE INDEX hand_reading_by_part ON hand_reading (part_id);
+
+CREATE TABLE history (
+  id INTEGER PRIMARY KEY, changed_at TEXT NOT NULL, changed_table TEXT NOT NULL,
+  row_id INTEGER NOT NULL, before TEXT NOT NULL CHECK (json_valid (before))) STRICT;
+CREATE TRIGGER keep_vehicle BEFORE UPDATE ON vehicle BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'vehicle', old.id, json_object ('name', old.name,
+     'registration', old.registration, 'make_model', old.make_model, 'owner', old.owner)); END;
+CREATE TRIGGER keep_sheet BEFORE UPDATE ON sheet BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'sheet', old.id, json_object ('name', old.name,
+     'scale_x', old.scale_x, 'scale_y', old.scale_y, 'scale_uncertainty', old.scale_uncertainty,
+     'checked', old.checked, 'how_checked', old.how_checked, 'checked_at', old.checked_at)); END;
+CREATE TRIGGER keep_job BEFORE UPDATE ON job BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'job', old.id, json_object (
+     'vehicle_id', old.vehicle_id, 'date', old.date, 'odometer_km', old.odometer_km,
+     'axle', old.axle, 'note', old.note, 'sheet_id', old.sheet_id,
+     'removed_at', old.removed_at)); END;
+CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'part', old.id, json_object (
+     'kind', old.kind, 'side', old.side, 'place', old.place, 'minimum_mm', old.minimum_mm,
+     'minimum_origin', old.minimum_origin, 'removed_at', old.removed_at)); END;
+)sql";
+
+constexpr Migration kMigrations[] = {{1, kVersion1}};
+
+int pragma_number(SQLite::Database& database, const char* pragma) {
+  return database.execAndGet(pragma).getInt();
+}
+
+/// Refuses before anything is written.
+void require_ours(SQLite::Database& database, const fs::path& path, int newest) {
+  const int version = pragma_number(database, "PRAGMA user_version");
+  const int application = pragma_number(database, "PRAGMA application_id");
+  const bool empty = pragma_number(database, "SELECT count(*) FROM sqlite_master") == 0;
+  const bool fresh = empty && version == 0 && application == 0;
+  if (!fresh && application != kRecordApplicationId)
+    throw RecordError(fmt::format(
+        "{} is a database of another program: choose another file for the record.", path.string()));
+  if (version > newest)
+    throw RecordError(
+        fmt::format("{} was written by a newer Scantling (record version {}, this program knows "
+                    "{}): install the newer program, or choose another file.",
+                    path.string(), version, newest));
+}
+
+/// A whole copy beside the database, so that a step that proves wrong later loses nothing.
+void back_up(SQLite::Database& database, const fs::path& path, int version) {
+  const std::string stem = fmt::format("{}.version-{}.{:%Y%m%dT%H%M%SZ}", path.string(), version,
+                                       fmt::gmtime(std::time(nullptr)));
+  std::string name = stem + ".backup";
+  for (int i = 2; fs::exists(name); ++i) name = fmt::format("{}-{}.backup", stem, i);
+  SQLite::Database copy(name, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
+  SQLite::Backup backup(copy, database);
+  backup.executeStep();
+}
+
+}  // namespace
+
+std::span<const Migration> migrations() {
+  return kMigrations;
+}
+
+void bring_up_to_date(SQLite::Database& database, const fs::path& path,
+                      std::span<const Migration> steps) {
+  require_ours(database, path, steps.back().to_version);
+  const int found = pragma_number(database, "PRAGMA user_version");
+  if (found > 0 && found < steps.back().to_version) back_up(database, path, found);
+  for (const Migration& step : steps) {
+    // Read again inside the lock: another program may have taken the same step meanwhile.
+    SQLite::Transaction transaction(database, SQLite::TransactionBehavior::IMMEDIATE);
+    if (pragma_number(database, "PRAGMA user_version") >= step.to_version) continue;
+    database.exec(step.sql);
+    database.exec(fmt::format("PRAGMA application_id = {}", kRecordApplicationId));
+    database.exec(fmt::format("PRAGMA user_version = {}", step.to_version));
+    transaction.commit();
+  }
+}
+
+}  // namespace scantling
