@@ -1,5 +1,6 @@
 #include "record/schema.h"
 
+#include <SQLiteCpp/Backup.h>
 #include <SQLiteCpp/SQLiteCpp.h>
 #include <fmt/chrono.h>
 #include <fmt/format.h>
