@@ -114,15 +114,16 @@ void Record::update_job(const Job& j) {
 
 std::vector<Job> Record::jobs() const {
   return state_->read([&] {
-    return rows(prepared(state_->database,
-                         text(kJobColumns, "WHERE removed_at IS NULL ORDER BY date DESC, id DESC")),
-                job_of);
+    return rows(
+        prepared(state_->database,
+                 query(kJobColumns, "WHERE removed_at IS NULL ORDER BY date DESC, id DESC")),
+        job_of);
   });
 }
 
 std::optional<Job> Record::job(std::int64_t job_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database, text(kJobColumns, "WHERE id = ? AND removed_at IS NULL"),
+    return row(prepared(state_->database, query(kJobColumns, "WHERE id = ? AND removed_at IS NULL"),
                         job_id),
                job_of);
   });
@@ -159,17 +160,17 @@ void Record::update_part(const Part& p) {
 
 std::vector<Part> Record::parts(std::int64_t job_id) const {
   return state_->read([&] {
-    return rows(
-        prepared(state_->database,
-                 text(kPartColumns, "WHERE job_id = ? AND removed_at IS NULL ORDER BY id"), job_id),
-        part_of);
+    return rows(prepared(state_->database,
+                         query(kPartColumns, "WHERE job_id = ? AND removed_at IS NULL ORDER BY id"),
+                         job_id),
+                part_of);
   });
 }
 
 std::optional<Part> Record::part(std::int64_t part_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database, text(kPartColumns, "WHERE id = ? AND removed_at IS NULL"),
-                        part_id),
+    return row(prepared(state_->database,
+                        query(kPartColumns, "WHERE id = ? AND removed_at IS NULL"), part_id),
                part_of);
   });
 }
@@ -204,7 +205,7 @@ std::vector<HandReadingEntry> Record::hand_readings(std::int64_t part_id) const 
   return state_->read([&] {
     return rows(
         prepared(state_->database,
-                 text(kReadingColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
+                 query(kReadingColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
                  part_id),
         reading_of);
   });

@@ -74,10 +74,10 @@ PhotoEntry Record::add_photo(std::int64_t part_id, View view, const fs::path& ph
              "INSERT INTO photo (part_id, view, sha256, original_name, added_at) "
              "VALUES (?, ?, ?, ?, ?) "
              "ON CONFLICT (part_id, view, sha256) DO UPDATE SET removed_at = NULL",
-             part_id, view_word(view), sha256, photo_file.filename().string(), utc_now())
+             part_id, view_word(view), sha256, photo_file.filename().string(), time_of_change())
         .exec();
     return row(prepared(state_->database,
-                        text(kPhotoColumns, "WHERE part_id = ? AND view = ? AND sha256 = ?"),
+                        query(kPhotoColumns, "WHERE part_id = ? AND view = ? AND sha256 = ?"),
                         part_id, view_word(view), sha256),
                photo_of)
         .value();
@@ -88,7 +88,7 @@ std::vector<PhotoEntry> Record::photos(std::int64_t part_id) const {
   return state_->read([&] {
     return rows(
         prepared(state_->database,
-                 text(kPhotoColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
+                 query(kPhotoColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
                  part_id),
         photo_of);
   });
@@ -97,7 +97,7 @@ std::vector<PhotoEntry> Record::photos(std::int64_t part_id) const {
 std::optional<PhotoEntry> Record::photo(std::int64_t photo_id) const {
   return state_->read([&] {
     return row(prepared(state_->database,
-                        text(kPhotoColumns, "WHERE id = ? AND removed_at IS NULL"), photo_id),
+                        query(kPhotoColumns, "WHERE id = ? AND removed_at IS NULL"), photo_id),
                photo_of);
   });
 }
@@ -146,7 +146,7 @@ std::int64_t Record::add_measurement(const MeasurementEntry& e) {
 std::optional<MeasurementEntry> Record::newest_measurement(std::int64_t photo_id) const {
   return state_->read([&] {
     return row(prepared(state_->database,
-                        text(kMeasurementColumns, "WHERE photo_id = ? ORDER BY id DESC LIMIT 1"),
+                        query(kMeasurementColumns, "WHERE photo_id = ? ORDER BY id DESC LIMIT 1"),
                         photo_id),
                measurement_of);
   });
@@ -155,7 +155,7 @@ std::optional<MeasurementEntry> Record::newest_measurement(std::int64_t photo_id
 std::vector<MeasurementEntry> Record::measurements(std::int64_t photo_id) const {
   return state_->read([&] {
     return rows(prepared(state_->database,
-                         text(kMeasurementColumns, "WHERE photo_id = ? ORDER BY id"), photo_id),
+                         query(kMeasurementColumns, "WHERE photo_id = ? ORDER BY id"), photo_id),
                 measurement_of);
   });
 }
@@ -165,7 +165,7 @@ void Record::set_confirmations(std::int64_t photo_id,
   state_->change("save the confirmation", [&] {
     prepared(state_->database,
              "UPDATE confirmation SET removed_at = ? WHERE photo_id = ? AND removed_at IS NULL",
-             utc_now(), photo_id)
+             time_of_change(), photo_id)
         .exec();
     for (const EdgeConfirmation& c : confirmations)
       inserted(state_->database,

@@ -9,6 +9,7 @@
 #include "record/record.h"
 #include "record/rows.h"
 #include "record/trouble.h"
+#include "record/words.h"
 
 namespace scantling {
 
@@ -37,7 +38,8 @@ struct Record::State {
   /// Hides a row or shows it again.
   void set_removed(const char* table, std::int64_t id, bool removed) {
     change("change the record", [&] {
-      const std::optional<std::string> when = removed ? std::optional(utc_now()) : std::nullopt;
+      const std::optional<std::string> when =
+          removed ? std::optional(time_of_change()) : std::nullopt;
       changed(database, "entry",
               std::string("UPDATE ") + table + " SET removed_at = ? WHERE id = ?", when, id);
     });

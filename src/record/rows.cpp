@@ -10,15 +10,6 @@
 
 namespace scantling {
 
-namespace {
-
-[[noreturn]] void unknown_word(const std::string& word) {
-  throw RecordError("The record holds the word \"" + word +
-                    "\", which this program does not know: install the newest one.");
-}
-
-}  // namespace
-
 std::string clean_text(std::string_view text) {
   using nlohmann::json;
   std::string kept(text);
@@ -27,12 +18,12 @@ std::string clean_text(std::string_view text) {
   return json::parse(quoted).get<std::string>();
 }
 
-std::string utc_now() {
+std::string time_of_change() {
   return fmt::format("{:%Y-%m-%dT%H:%M:%SZ}", fmt::gmtime(std::time(nullptr)));
 }
 
 std::string or_now(const std::string& time_or_empty) {
-  return time_or_empty.empty() ? utc_now() : time_or_empty;
+  return time_or_empty.empty() ? time_of_change() : time_or_empty;
 }
 
 void bind_one(SQLite::Statement& statement, int index, double value) {
@@ -80,48 +71,6 @@ std::optional<double> optional_number(const SQLite::Column& column) {
 
 std::optional<std::int64_t> optional_id(const SQLite::Column& column) {
   return column.isNull() ? std::nullopt : std::optional<std::int64_t>(column.getInt64());
-}
-
-const char* axle_word(Axle axle) {
-  return axle == Axle::front ? "front" : "rear";
-}
-const char* kind_word(PartKind kind) {
-  return kind == PartKind::pad ? "pad" : "disc";
-}
-const char* side_word(Side side) {
-  return side == Side::left ? "left" : "right";
-}
-const char* place_word(PadPlace place) {
-  return place == PadPlace::inner ? "inner" : "outer";
-}
-
-Axle axle_from(const std::string& word) {
-  if (word == "front") return Axle::front;
-  if (word == "rear") return Axle::rear;
-  unknown_word(word);
-}
-
-PartKind kind_from(const std::string& word) {
-  if (word == "pad") return PartKind::pad;
-  if (word == "disc") return PartKind::disc;
-  unknown_word(word);
-}
-
-Side side_from(const std::string& word) {
-  if (word == "left") return Side::left;
-  if (word == "right") return Side::right;
-  unknown_word(word);
-}
-
-PadPlace place_from(const std::string& word) {
-  if (word == "inner") return PadPlace::inner;
-  if (word == "outer") return PadPlace::outer;
-  unknown_word(word);
-}
-
-View view_from(const std::string& word) {
-  if (const auto view = view_from_word(word)) return *view;
-  unknown_word(word);
 }
 
 }  // namespace scantling

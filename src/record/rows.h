@@ -8,7 +8,6 @@
 #include <string_view>
 #include <vector>
 
-#include "record/record.h"
 #include "record/record_error.h"
 
 namespace scantling {
@@ -16,7 +15,7 @@ namespace scantling {
 /// The text as valid UTF-8 without NUL: wrong bytes become U+FFFD.
 std::string clean_text(std::string_view text);
 
-std::string utc_now();                                 ///< "2026-11-25T09:30:00Z"
+std::string time_of_change();                          ///< "2026-11-25T09:30:00Z"
 std::string or_now(const std::string& time_or_empty);  ///< the time, or now where it is empty
 
 /// @throws RecordError for NaN and infinity, which the database would store as nothing.
@@ -55,7 +54,7 @@ void changed(SQLite::Database& database, const char* what, const std::string& sq
 }
 
 /// A query's beginning and end.
-inline std::string text(const char* columns, const char* condition) {
+inline std::string query(const char* columns, const char* condition) {
   return std::string(columns) + condition;
 }
 
@@ -76,16 +75,5 @@ auto row(SQLite::Statement statement, Function read_row) {
 
 std::optional<double> optional_number(const SQLite::Column& column);
 std::optional<std::int64_t> optional_id(const SQLite::Column& column);
-
-// The words of the database; reading an unknown one throws RecordError.
-const char* axle_word(Axle axle);
-const char* kind_word(PartKind kind);
-const char* side_word(Side side);
-const char* place_word(PadPlace place);
-Axle axle_from(const std::string& word);
-PartKind kind_from(const std::string& word);
-Side side_from(const std::string& word);
-PadPlace place_from(const std::string& word);
-View view_from(const std::string& word);
 
 }  // namespace scantling
