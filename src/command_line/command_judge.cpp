@@ -1,7 +1,123 @@
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+
 #include "command_line/commands.h"
+#include "command_line/exit_status.h"
+#include "command_line/number_text.h"
+#include "verdict/cautions.h"
+#include "verdict/instrument.h"
+#include "verdict/verdict.h"
 
 namespace scantling {
 
-void add_judge_command(CLI::App&, Work&) {}
+namespace {
+
+struct JudgeOptions {
+  std::optional<double> size_mm;
+  std::optional<double> standard_uncertainty_mm;
+  std::optional<double> degrees_of_freedom;
+  double minimum_mm = 0;
+  std::vector<std::string> hand;
+  bool json = false;
+};
+
+HandReading hand_reading_of(const std::string& text) {
+  const std::vector<double> numbers = numbers_in("--hand", text, ',', 1, 2);
+  HandReading reading{numbers[0], kUnnamedInstrumentUncertainty_mm, ""};
+  if (numbers.size() == 2) reading.standard_uncertainty_mm = numbers[1];
+  // "22,4" reads as 22 mm with an uncertainty of 4 mm: almost surely a decimal comma.
+  if (reading.standard_uncertainty_mm >= 1)
+    throw CLI::ValidationError(
+        "--hand", fmt::format("'{}' gives a reading of {} mm an uncertainty of {} mm: write the "
+                              "decimal mark as a point and the uncertainty after a comma, as in "
+                              "22.40,0.02",
+                              text, numbers[0], numbers[1]));
+  return reading;
+}
+
+nlohmann::ordered_json json_of(const Verdict& verdict) {
+  nlohmann::ordered_json json;
+  json["state"] = verdict_word(verdict.state);
+  json["probability_below"] = nullptr;
+  if (verdict.probability_below) json["probability_below"] = *verdict.probability_below;
+  json["because"] = verdict.because;
+  json["checks"] = nlohmann::ordered_json::array();
+  for (const Check& check : verdict.checks)
+    json["checks"].push_back({{"id", check.id},
+                              {"severity", severity_word(check.severity)},
+                              {"message", check.message}});
+  json["not_covered"] = beyond_thickness();
+  return json;
+}
+
+int run_judge(const JudgeOptions& options, const std::vector<HandReading>& readings) {
+  std::optional<Quantity> photo;
+  if (options.size_mm)
+    photo = Quantity{*options.size_mm,
+                     *options.standard_uncertainty_mm,
+                     options.degrees_of_freedom.value_or(kUnlimitedDegreesOfFreedom),
+                     {}};
+  const Verdict verdict = judge(photo, readings, options.minimum_mm).value();
+  if (options.json) {
+    fmt::print("{}\n", json_of(verdict).dump(1));
+  } else {
+    fmt::print("{}\n", verdict_word(verdict.state));
+    for (const std::string& sentence : verdict.because) fmt::print("  {}\n", sentence);
+    fmt::print("  {}\n", beyond_thickness());
+  }
+  for (const Check& check : verdict.checks)
+    fmt::print(stderr, "scantling: {}: {}\n", severity_word(check.severity), check.message);
+  return any_stop(verdict.checks) ? kInputUnusable : kDone;
+}
+
+}  // namespace
+
+void add_judge_command(CLI::App& app, Work& work) {
+  CLI::App* command = app.add_subcommand(
+      "judge",
+      "Sets a size against the part's minimum: keep, replace, or gauge it where the size cannot "
+      "decide.\nExample: scantling judge --size 22.30 --standard-uncertainty 0.05 --minimum 22.00");
+  const auto options = std::make_shared<JudgeOptions>();
+  CLI::Option* size = command->add_option("--size", options->size_mm, "Size from photos, in mm")
+                          ->type_name("MM")
+                          ->check(wholly_a_number());
+  CLI::Option* uncertainty =
+      command
+          ->add_option("--standard-uncertainty", options->standard_uncertainty_mm,
+                       "Standard uncertainty of that size (one sigma, not doubled), in mm")
+          ->type_name("MM")
+          ->check(wholly_a_number());
+  size->needs(uncertainty);
+  uncertainty->needs(size);
+  command
+      ->add_option("--degrees-of-freedom", options->degrees_of_freedom,
+                   "Degrees of freedom of that uncertainty; unlimited where not given")
+      ->type_name("NU")
+      ->check(wholly_a_number())
+      ->needs(size);
+  command
+      ->add_option("--minimum", options->minimum_mm,
+                   "The minimum that the part's maker gives, in mm")
+      ->type_name("MM")
+      ->check(wholly_a_number())
+      ->required();
+  command
+      ->add_option("--hand", options->hand,
+                   "A reading by hand and its standard uncertainty (0.03 where not given), in mm; "
+                   "may be repeated")
+      ->type_name("MM[,U]")
+      ->expected(1)
+      ->take_all();
+  command->add_flag("--json", options->json, "Print one JSON object");
+  command->callback([options, &work] {
+    if (!options->size_mm && options->hand.empty()) throw CLI::RequiredError("--size or --hand");
+    std::vector<HandReading> readings;
+    for (const std::string& text : options->hand) readings.push_back(hand_reading_of(text));
+    work = [options, readings] { return run_judge(*options, readings); };
+  });
+}
 
 }  // namespace scantling

@@ -1,17 +1,16 @@
 #include "uncertainty/quantity.h"
 
 #include <algorithm>
-#include <boost/math/distributions/students_t.hpp>
 #include <cmath>
+
+#include "uncertainty/coverage.h"
 
 namespace scantling {
 
 double Quantity::expanded_95_mm() const {
-  constexpr double kNormal95 = 1.959963984540054;
-  // Beyond this the t and the normal quantile agree to five digits.
-  if (!(degrees_of_freedom < 1e5)) return kNormal95 * standard_uncertainty_mm;
-  const boost::math::students_t t(std::max(1.0, std::floor(degrees_of_freedom)));
-  return boost::math::quantile(t, 0.975) * standard_uncertainty_mm;
+  // Degrees of freedom that are none (NaN, zero) are taken as the widest case, one.
+  const double nu = degrees_of_freedom > 0 ? degrees_of_freedom : 1.0;
+  return coverage_factor(0.95, nu) * standard_uncertainty_mm;
 }
 
 Quantity combine_independent(double value_mm, std::vector<BudgetLine> budget) {
@@ -29,8 +28,7 @@ Quantity combine_independent(double value_mm, std::vector<BudgetLine> budget) {
   Quantity result;
   result.value_mm = value_mm;
   result.standard_uncertainty_mm = std::sqrt(variance);
-  result.degrees_of_freedom =
-      welch > 0 ? variance * variance / welch : kUnlimitedDegreesOfFreedom;
+  result.degrees_of_freedom = welch > 0 ? variance * variance / welch : kUnlimitedDegreesOfFreedom;
   result.budget = std::move(budget);
   return result;
 }

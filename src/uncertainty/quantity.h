@@ -10,7 +10,7 @@ inline constexpr double kUnlimitedDegreesOfFreedom = std::numeric_limits<double>
 
 /// One line of an uncertainty budget, already multiplied by its sensitivity.
 struct BudgetLine {
-  std::string source;                ///< plain words, such as "print scale"
+  std::string source;                  ///< plain words, such as "print scale"
   double standard_uncertainty_mm = 0;  ///< |sensitivity| * u(input)
   double degrees_of_freedom = kUnlimitedDegreesOfFreedom;
   std::string advice;  ///< what would make this line smaller; may be empty

@@ -29,10 +29,19 @@ struct Verdict {
   std::vector<Check> checks;                ///< such as photo and hand reading disagreeing
 };
 
+/// The rule's two probabilities (JCGM 106:2012 clause 7 gives the probability; the limits are
+/// ours).
+inline constexpr double kKeepAtMost = 0.01;
+inline constexpr double kReplaceAtLeast = 0.95;
+
 /// Sets a size against the part's minimum (JCGM 106:2012 clause 7; rules in DEVELOPERS.md).
 /// `photo`: the size from photos; leave empty where no photo was usable, or where a quality gate
 /// failed or an edge of low confidence is not confirmed yet. `minimum_mm` empty: no verdict can be
-/// given, so the result is nothing. `reaches_minimum_before_next_check`: from the forecast.
+/// given, so the result is nothing.
+/// Hand readings outrank the photo. Any of them below the minimum means replace; keep asks that
+/// each of them is clear by its own uncertainty, so that a fine reading never hides a coarse, lower
+/// one. Sizes or uncertainties that are no numbers, infinite or negative never lead to keep.
+/// `reaches_minimum_before_next_check`: from the forecast.
 std::optional<Verdict> judge(const std::optional<Quantity>& photo,
                              std::span<const HandReading> hand_readings,
                              std::optional<double> minimum_mm,
@@ -40,6 +49,8 @@ std::optional<Verdict> judge(const std::optional<Quantity>& photo,
 
 /// Probability that the true size is below the limit: Student t with the size's degrees of
 /// freedom (JCGM 106:2012 7.2-7.3; GUM G.3), normal where they are unlimited.
+/// An exact size (uncertainty zero) on the limit counts as 0.5. NaN where the size, its uncertainty
+/// or the limit is not finite or negative, or the degrees of freedom are not above zero.
 double probability_below(const Quantity& size, double limit_mm);
 
 }  // namespace scantling
