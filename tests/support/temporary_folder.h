@@ -2,9 +2,11 @@
 
 #include <unistd.h>
 
+#include <cstdint>
 #include <cstdlib>
 #include <filesystem>
 #include <fstream>
+#include <span>
 #include <stdexcept>
 #include <string>
 
@@ -33,6 +35,9 @@ class TemporaryFolder {
     const std::filesystem::path path = path_ / name;
     std::ofstream(path, std::ios::binary) << content;
     return path;
+  }
+  std::filesystem::path file(const std::string& name, std::span<const std::uint8_t> content) const {
+    return file(name, std::string(content.begin(), content.end()));
   }
 
  private:
