@@ -1,0 +1,234 @@
+#include "report/part_summary.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+const char* judged_dimension(PartKind kind) {
+  return kind == PartKind::pad ? "friction_thickness" : "worn_thickness";
+}
+
+bool confirmed(const std::vector<EdgeConfirmation>& confirmations, const std::string& edge) {
+  return std::any_of(confirmations.begin(), confirmations.end(),
+                     [&](const EdgeConfirmation& c) { return c.edge == edge; });
+}
+
+GoverningSize thinnest_of(const Dimension& friction, const Dimension& taper) {
+  const auto thinnest =
+      std::min_element(friction.stations.begin(), friction.stations.end(),
+                       [](const Station& a, const Station& b) { return a.value_mm < b.value_mm; });
+  GoverningSize size{friction.name, friction.quantity, thinnest->position_mm, {}};
+  size.quantity.value_mm = thinnest->value_mm;
+  size.because = fmt::format(
+      "The pad is worn to a taper of {}, so its thinnest place counts: {}, {:.0f} mm {} of the "
+      "notch's middle.",
+      size_with_95({std::abs(taper.quantity.value_mm),
+                    taper.quantity.standard_uncertainty_mm,
+                    taper.quantity.degrees_of_freedom,
+                    {}}),
+      size_with_95(size.quantity), std::abs(thinnest->position_mm),
+      thinnest->position_mm < 0 ? "left" : "right");
+  return size;
+}
+
+bool significant(const Dimension& taper) {
+  return std::abs(taper.quantity.value_mm) > taper.quantity.expanded_95_mm();
+}
+
+/// A rim that is thin even over its lips is thin for certain; it never clears the track below.
+std::optional<Quantity> rim_below_minimum(const PartSummary& summary) {
+  if (summary.part.kind != PartKind::disc || !summary.part.minimum_mm) return std::nullopt;
+  for (const PhotoFinding& finding : summary.photos) {
+    if (!finding.newest || !finding.newest->measurement.usable()) continue;
+    const Dimension* rim = finding.newest->measurement.dimension("rim_thickness");
+    if (rim && finding.edges_to_confirm.empty() &&
+        probability_below(rim->quantity, *summary.part.minimum_mm) >= 0.95)
+      return rim->quantity;
+  }
+  return std::nullopt;
+}
+
+bool has_rim_photo(const PartSummary& summary) {
+  return std::any_of(summary.photos.begin(), summary.photos.end(), [](const PhotoFinding& f) {
+    return f.newest && f.newest->measurement.dimension("rim_thickness");
+  });
+}
+
+/// Chooses the governing photo and says where photos contradict each other.
+void choose_photo(PartSummary& summary) {
+  const auto size_of = [&](std::size_t i) -> const Quantity& {
+    return summary.photos[i].size->quantity;
+  };
+  std::vector<std::size_t> sized;
+  for (std::size_t i = 0; i < summary.photos.size(); ++i)
+    if (summary.photos[i].size) sized.push_back(i);
+  if (sized.empty()) return;
+  const std::size_t surest =
+      *std::min_element(sized.begin(), sized.end(), [&](std::size_t a, std::size_t b) {
+        return size_of(a).expanded_95_mm() < size_of(b).expanded_95_mm();
+      });
+  std::size_t governing = surest;
+  for (std::size_t i : sized) {
+    const double apart = std::abs(size_of(i).value_mm - size_of(surest).value_mm);
+    const double joint = std::hypot(size_of(i).expanded_95_mm(), size_of(surest).expanded_95_mm());
+    if (apart <= joint) continue;
+    if (size_of(i).value_mm < size_of(governing).value_mm) governing = i;
+    summary.cautions.push_back(
+        {"photos_disagree", Severity::warn,
+         fmt::format("Two photos of this part differ: {} and {}, more than their uncertainties "
+                     "explain. The thinner one counts. Look at the edges of both, and take one "
+                     "more photo.",
+                     size_with_95(size_of(surest)), size_with_95(size_of(i)))});
+  }
+  summary.governing_photo = governing;
+  summary.size = summary.photos[governing].size;
+}
+
+std::string first_stop(const PartSummary& summary) {
+  for (const PhotoFinding& finding : summary.photos)
+    if (finding.newest)
+      for (const Check& check : finding.newest->measurement.checks)
+        if (check.severity == Severity::stop) return check.message;
+  return {};
+}
+
+std::string edges_sentence(const PartSummary& summary) {
+  std::string list;
+  for (const PhotoFinding& finding : summary.photos)
+    for (const std::string& edge : finding.edges_to_confirm) {
+      const std::string title = edge_title(edge);
+      if (list.find(title) == std::string::npos) list += (list.empty() ? "" : ", ") + title;
+    }
+  return fmt::format(
+      "The program is not sure of an edge ({}): look at it, then confirm it or drag it to its "
+      "place.",
+      list);
+}
+
+std::vector<HandReading> plain(const std::vector<HandReadingEntry>& entries) {
+  std::vector<HandReading> readings;
+  for (const HandReadingEntry& e : entries)
+    readings.push_back({e.value_mm, e.standard_uncertainty_mm, e.instrument});
+  return readings;
+}
+
+void settle_without_size(PartSummary& summary, bool measured) {
+  if (!measured) {
+    summary.standing = PartStanding::nothing_yet;
+    summary.state = "not measured";
+    summary.because.push_back("Add a photo with the card, or a reading by hand.");
+    return;
+  }
+  summary.standing = PartStanding::photo_unusable;
+  summary.state = verdict_word(VerdictState::gauge_it);
+  if (has_rim_photo(summary))
+    summary.because.push_back(
+        "A photo of the rim shows the disc over its lips, not the worn track: gauge the track with "
+        "a micrometer and enter the reading.");
+  else
+    summary.because.push_back("No photo gives a size: gauge it with a calliper or a micrometer.");
+  if (const std::string stop = first_stop(summary); !stop.empty()) summary.because.push_back(stop);
+}
+
+}  // namespace
+
+std::vector<std::string> edges_of_dimension(std::string_view dimension) {
+  if (dimension == "friction_thickness" || dimension == "friction_taper")
+    return {"plate_friction", "friction_outer"};
+  if (dimension == "plate_thickness") return {"plate_outer", "plate_friction"};
+  if (dimension == "overall_thickness") return {"plate_outer", "friction_outer"};
+  if (dimension == "rim_thickness") return {"face_a", "face_b"};
+  if (dimension == "lip_height") return {"wall_foot", "wall_top"};
+  return {};
+}
+
+std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
+                                           const std::vector<EdgeConfirmation>& confirmations) {
+  const char* judged = measurement.view == View::pad   ? "friction_thickness"
+                       : measurement.view == View::rim ? "rim_thickness"
+                                                       : "lip_height";
+  std::vector<std::string> doubtful;
+  if (!measurement.usable()) return doubtful;
+  for (const std::string& name : edges_of_dimension(judged)) {
+    const MeasuredEdge* edge = measurement.edge(name);
+    // Written so that a confidence that is no number asks for a look too.
+    const bool sure = edge && edge->confidence >= kLeastConfidence;
+    if (edge && !sure && edge->origin == EdgeOrigin::found && !confirmed(confirmations, name))
+      doubtful.push_back(name);
+  }
+  return doubtful;
+}
+
+std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& measurement) {
+  if (!measurement.usable()) return std::nullopt;
+  const Dimension* size = measurement.dimension(judged_dimension(kind));
+  if (!size) return std::nullopt;
+  const Dimension* taper = measurement.dimension("friction_taper");
+  if (kind == PartKind::pad && taper && significant(*taper) && !size->stations.empty())
+    return thinnest_of(*size, *taper);
+  return GoverningSize{size->name, size->quantity, std::nullopt, {}};
+}
+
+PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
+                           std::vector<HandReadingEntry> readings) {
+  PartSummary summary;
+  summary.part = part;
+  summary.photos = std::move(photos);
+  summary.readings = std::move(readings);
+  bool measured = false;
+  bool to_confirm = false;
+  for (PhotoFinding& finding : summary.photos) {
+    if (!finding.newest) continue;
+    measured = true;
+    finding.edges_to_confirm =
+        unconfirmed_edges(finding.newest->measurement, finding.confirmations);
+    to_confirm = to_confirm || !finding.edges_to_confirm.empty();
+    if (finding.edges_to_confirm.empty())
+      finding.size = governing_size(part.kind, finding.newest->measurement);
+  }
+  choose_photo(summary);
+  std::optional<Quantity> by_photo;
+  if (summary.size) by_photo = summary.size->quantity;
+  const std::optional<Quantity> thin_rim = rim_below_minimum(summary);
+  if (!by_photo) by_photo = thin_rim;
+
+  if (to_confirm && summary.readings.empty()) {
+    summary.standing = PartStanding::confirm_first;
+    summary.state = "confirm the edges first";
+    summary.because.push_back(edges_sentence(summary));
+    return summary;
+  }
+  if (!by_photo && summary.readings.empty()) {
+    settle_without_size(summary, measured);
+    return summary;
+  }
+  summary.verdict = judge(by_photo, plain(summary.readings), part.minimum_mm);
+  if (!summary.verdict) {
+    summary.standing = PartStanding::no_minimum;
+    summary.state = "no minimum given";
+    summary.because.push_back(
+        "Enter the part's minimum, from the part itself or the maker's data, to get a verdict.");
+  } else {
+    summary.standing = PartStanding::judged;
+    summary.state = verdict_word(summary.verdict->state);
+    summary.because = summary.verdict->because;
+    summary.cautions.insert(summary.cautions.end(), summary.verdict->checks.begin(),
+                            summary.verdict->checks.end());
+    if (!summary.size && thin_rim)
+      summary.because.push_back(
+          "The disc is that thin even over its lips; the worn track is thinner still.");
+  }
+  if (summary.size && !summary.size->because.empty())
+    summary.because.push_back(summary.size->because);
+  if (to_confirm) summary.because.push_back(edges_sentence(summary));
+  return summary;
+}
+
+}  // namespace scantling

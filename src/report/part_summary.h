@@ -1,0 +1,78 @@
+#pragma once
+
+#include <optional>
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "record/record.h"
+#include "verdict/verdict.h"
+
+namespace scantling {
+
+/// An edge found with less confidence than this is no result until somebody confirms it or places
+/// it by hand.
+inline constexpr double kLeastConfidence = 0.80;
+
+/// The one size of a photo that is set against the part's minimum.
+struct GoverningSize {
+  std::string dimension;  ///< its name, such as "friction_thickness"
+  Quantity quantity;
+  std::optional<double> at_mm;  ///< the station it was taken at; nothing: the whole edge
+  std::string because;          ///< a sentence where it is not the plain dimension; else empty
+};
+
+/// One photo of a part and what may be said from it.
+struct PhotoFinding {
+  PhotoEntry photo;
+  std::optional<MeasurementEntry> newest;
+  std::vector<EdgeConfirmation> confirmations;
+
+  // Filled by summarise_part.
+  std::vector<std::string> edges_to_confirm;  ///< doubtful, and nobody has agreed to them
+  std::optional<GoverningSize> size;          ///< only where it may be shown as a result
+};
+
+enum class PartStanding {
+  nothing_yet,     ///< neither a photo measured nor a reading
+  photo_unusable,  ///< photos, but none gives a size
+  confirm_first,   ///< an edge is doubtful and unconfirmed
+  no_minimum,      ///< a size, but nothing to set it against
+  judged
+};
+
+/// What is known of one part, worked out in one place for window, commands and report alike.
+struct PartSummary {
+  Part part;
+  std::vector<PhotoFinding> photos;
+  std::vector<HandReadingEntry> readings;
+
+  PartStanding standing = PartStanding::nothing_yet;
+  std::optional<std::size_t> governing_photo;  ///< index into `photos`
+  std::optional<GoverningSize> size;           ///< of the governing photo
+  std::optional<Verdict> verdict;              ///< only where `standing` is judged
+  std::string state;  ///< "keep", "replace", "gauge it", "confirm the edges first", ...
+  std::vector<std::string> because;  ///< sentences, the deciding one first
+  std::vector<Check> cautions;       ///< photos that disagree, a stale scale, ...
+};
+
+/// The edges that a dimension rests on.
+std::vector<std::string> edges_of_dimension(std::string_view dimension);
+
+/// Edges that the judged size of this photo rests on, found with little confidence and confirmed by
+/// nobody. An edge moved by hand has been looked at.
+std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
+                                           const std::vector<EdgeConfirmation>& confirmations);
+
+/// The size that counts: a pad's friction material, at its thinnest station where the taper is more
+/// than its own 95 % uncertainty; a disc's worn thickness. A rim alone hides the worn track, so it
+/// is no governing size of a disc. Nothing where the photo gives no such size.
+std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& measurement);
+
+/// Among several photos the most certain one governs; where another differs from it by more than
+/// their joint 95 % uncertainty, the thinnest one does, and a caution says so.
+/// Readings by hand outrank photos (see `judge`).
+PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
+                           std::vector<HandReadingEntry> readings);
+
+}  // namespace scantling

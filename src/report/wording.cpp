@@ -1,0 +1,94 @@
+#include "report/wording.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <cmath>
+#include <cstdio>
+
+#include "record/words.h"
+
+namespace scantling {
+
+namespace {
+
+std::string with_blanks(std::string_view name) {
+  std::string words(name);
+  std::replace(words.begin(), words.end(), '_', ' ');
+  return words;
+}
+
+int decimals_for(double expanded_95_mm) {
+  return expanded_95_mm > 0 && expanded_95_mm < 0.01 ? 3 : 2;
+}
+
+}  // namespace
+
+std::string axle_title(Axle axle) {
+  return std::string(axle_word(axle)) + " axle";
+}
+
+std::string part_title(const Part& part, Axle axle) {
+  std::string title = axle == Axle::front ? "Front " : "Rear ";
+  title += side_word(part.side);
+  if (part.kind == PartKind::disc) return title + ", disc";
+  return title + ", " + place_word(part.place) + " pad";
+}
+
+std::string edge_title(std::string_view edge) {
+  if (edge == "plate_outer") return "back of the plate";
+  if (edge == "plate_friction") return "plate to friction material";
+  if (edge == "friction_outer") return "friction face";
+  return with_blanks(edge);
+}
+
+std::string dimension_title(std::string_view name) {
+  if (name == "friction_thickness") return "friction material";
+  if (name == "plate_thickness") return "backing plate";
+  if (name == "overall_thickness") return "whole pad";
+  if (name == "friction_taper") return "taper, end to end";
+  if (name == "rim_thickness") return "disc over the lips";
+  if (name == "worn_thickness") return "worn disc";
+  return with_blanks(name);
+}
+
+std::string date_title(std::string_view iso_date) {
+  static constexpr std::array kMonths = {"January",   "February", "March",    "April",
+                                         "May",       "June",     "July",     "August",
+                                         "September", "October",  "November", "December"};
+  int year = 0, month = 0, day = 0;
+  const std::string text(iso_date);
+  if (std::sscanf(text.c_str(), "%d-%d-%d", &year, &month, &day) != 3 || month < 1 || month > 12)
+    return text;
+  return fmt::format("{} {} {}", day, kMonths[static_cast<std::size_t>(month - 1)], year);
+}
+
+std::string distance_title(double km) {
+  std::string digits = fmt::format("{:.0f}", km);
+  for (int at = static_cast<int>(digits.size()) - 3; at > 0; at -= 3)
+    digits.insert(static_cast<std::size_t>(at), "\u00A0");
+  return digits + "\u00A0km";
+}
+
+std::string mm_number(double value_mm, double expanded_95_mm) {
+  return fmt::format("{:.{}f}", value_mm, decimals_for(expanded_95_mm));
+}
+
+std::string size_with_95(const Quantity& size) {
+  const double expanded = size.expanded_95_mm();
+  const int decimals = decimals_for(expanded);
+  const double step = std::pow(10.0, -decimals);
+  // The small allowance keeps 0.06 from becoming 0.07 for the last bit of a double.
+  const double rounded_up = std::ceil(expanded / step - 1e-6) * step;
+  return fmt::format("{:.{}f}\u00A0±\u00A0{:.{}f}\u00A0mm", size.value_mm, decimals, rounded_up,
+                     decimals);
+}
+
+std::string minimum_number(double minimum_mm) {
+  std::string text = fmt::format("{:.3f}", minimum_mm);
+  while (text.back() == '0' && text[text.size() - 2] != '.') text.pop_back();
+  return text + "\u00A0mm";
+}
+
+}  // namespace scantling
