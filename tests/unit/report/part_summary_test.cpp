@@ -1,0 +1,193 @@
+#include "report/part_summary.h"
+
+#include <gmock/gmock.h>
+
+#include <limits>
+
+namespace scantling {
+namespace {
+
+using ::testing::Contains;
+using ::testing::ElementsAre;
+using ::testing::Field;
+using ::testing::HasSubstr;
+using ::testing::IsEmpty;
+
+Part pad_with_minimum(std::optional<double> minimum_mm) {
+  Part part;
+  part.kind = PartKind::pad;
+  part.minimum_mm = minimum_mm;
+  return part;
+}
+
+Dimension dimension(const std::string& name, double value_mm, double u_mm) {
+  Dimension d;
+  d.name = name;
+  d.quantity = combine_independent(value_mm, {{"edge", u_mm, kUnlimitedDegreesOfFreedom, ""}});
+  d.confidence = 0.95;
+  return d;
+}
+
+MeasuredEdge edge(const std::string& name, double confidence) {
+  MeasuredEdge e;
+  e.name = name;
+  e.points_px = {{0, 0}, {100, 0}};
+  e.confidence = confidence;
+  return e;
+}
+
+PhotoFinding pad_photo(double value_mm, double u_mm, double confidence = 0.95) {
+  PhotoFinding finding;
+  finding.newest.emplace();
+  Measurement& m = finding.newest->measurement;
+  m.dimensions = {dimension("friction_thickness", value_mm, u_mm)};
+  m.edges = {edge("plate_outer", 0.2), edge("plate_friction", confidence),
+             edge("friction_outer", 0.95)};
+  return finding;
+}
+
+HandReadingEntry reading(double value_mm) {
+  HandReadingEntry r;
+  r.value_mm = value_mm;
+  r.standard_uncertainty_mm = 0.01;
+  return r;
+}
+
+TEST(PartSummary, WithoutAnythingItAsksForAPhoto) {
+  const PartSummary s = summarise_part(pad_with_minimum(2), {}, {});
+  EXPECT_EQ(s.standing, PartStanding::nothing_yet);
+  EXPECT_EQ(s.state, "not measured");
+  EXPECT_FALSE(s.verdict);
+  EXPECT_FALSE(s.size);
+}
+
+TEST(PartSummary, ASurePhotoIsJudged) {
+  EXPECT_EQ(summarise_part(pad_with_minimum(2), {pad_photo(5.02, 0.03)}, {}).state, "keep");
+  EXPECT_EQ(summarise_part(pad_with_minimum(2), {pad_photo(1.9, 0.03)}, {}).state, "replace");
+  EXPECT_EQ(summarise_part(pad_with_minimum(2), {pad_photo(2.01, 0.03)}, {}).state, "gauge it");
+}
+
+TEST(PartSummary, WithoutAMinimumThereIsASizeAndNoVerdict) {
+  const PartSummary s = summarise_part(pad_with_minimum({}), {pad_photo(5.02, 0.03)}, {});
+  EXPECT_EQ(s.standing, PartStanding::no_minimum);
+  EXPECT_FALSE(s.verdict);
+  ASSERT_TRUE(s.size);
+  EXPECT_EQ(s.size->quantity.value_mm, 5.02);
+}
+
+TEST(PartSummary, ADoubtfulEdgeIsNoResultUntilSomebodyConfirmsIt) {
+  PhotoFinding doubtful = pad_photo(5.02, 0.03, 0.5);
+  PartSummary s = summarise_part(pad_with_minimum(2), {doubtful}, {});
+  EXPECT_EQ(s.standing, PartStanding::confirm_first);
+  EXPECT_EQ(s.state, "confirm the edges first");
+  EXPECT_FALSE(s.verdict);
+  EXPECT_FALSE(s.size) << "an unconfirmed size is not shown as a result";
+  EXPECT_THAT(s.photos[0].edges_to_confirm, ElementsAre("plate_friction"))
+      << "the plate's back is doubtful too, but the size does not rest on it";
+  EXPECT_THAT(s.because, ElementsAre(HasSubstr("plate to friction material")));
+
+  doubtful.confirmations = {{1, "plate_friction", "Ása", "now"}};
+  EXPECT_EQ(summarise_part(pad_with_minimum(2), {doubtful}, {}).state, "keep");
+
+  doubtful.confirmations.clear();
+  doubtful.newest->measurement.edges[1].origin = EdgeOrigin::moved;
+  EXPECT_EQ(summarise_part(pad_with_minimum(2), {doubtful}, {}).state, "keep");
+
+  doubtful = pad_photo(5.02, 0.03, std::numeric_limits<double>::quiet_NaN());
+  EXPECT_EQ(summarise_part(pad_with_minimum(2), {doubtful}, {}).state, "confirm the edges first");
+}
+
+TEST(PartSummary, ASecondPhotoDoesNotHideAnUnconfirmedOne) {
+  const PartSummary s =
+      summarise_part(pad_with_minimum(2), {pad_photo(5.02, 0.03), pad_photo(3, 0.03, 0.5)}, {});
+  EXPECT_EQ(s.state, "confirm the edges first");
+  EXPECT_FALSE(s.verdict);
+}
+
+TEST(PartSummary, AReadingByHandOutranksAnUnconfirmedPhoto) {
+  const PartSummary s =
+      summarise_part(pad_with_minimum(2), {pad_photo(5.02, 0.03, 0.5)}, {reading(1.95)});
+  EXPECT_EQ(s.state, "replace");
+  EXPECT_THAT(s.because, Contains(HasSubstr("confirm it or drag it")));
+}
+
+TEST(PartSummary, AStopCheckGivesNoSizeAndItsSentence) {
+  PhotoFinding finding = pad_photo(5.02, 0.03);
+  finding.newest->measurement.checks = {{"blurred", Severity::stop, "Blurred: hold still."}};
+  const PartSummary s = summarise_part(pad_with_minimum(2), {finding}, {});
+  EXPECT_EQ(s.standing, PartStanding::photo_unusable);
+  EXPECT_EQ(s.state, "gauge it");
+  EXPECT_FALSE(s.verdict);
+  EXPECT_THAT(s.because, Contains("Blurred: hold still."));
+}
+
+TEST(PartSummary, ATaperedPadIsJudgedAtItsThinnestPlace) {
+  PhotoFinding finding = pad_photo(2.5, 0.03);
+  Measurement& m = finding.newest->measurement;
+  m.dimensions[0].stations = {{-20, 3.1}, {0, 2.5}, {20, 1.9}};
+  m.dimensions.push_back(dimension("friction_taper", -1.2, 0.05));
+  const PartSummary s = summarise_part(pad_with_minimum(2), {finding}, {});
+  EXPECT_EQ(s.state, "replace");
+  ASSERT_TRUE(s.size);
+  EXPECT_EQ(s.size->quantity.value_mm, 1.9);
+  EXPECT_EQ(s.size->quantity.standard_uncertainty_mm, 0.03);
+  EXPECT_EQ(s.size->at_mm, 20);
+  EXPECT_THAT(s.because, Contains(HasSubstr("thinnest place counts")));
+}
+
+TEST(PartSummary, ATaperWithinItsUncertaintyIsNoTaper) {
+  PhotoFinding finding = pad_photo(2.5, 0.03);
+  Measurement& m = finding.newest->measurement;
+  m.dimensions[0].stations = {{-20, 2.54}, {20, 2.46}};
+  m.dimensions.push_back(dimension("friction_taper", -0.08, 0.05));
+  const PartSummary s = summarise_part(pad_with_minimum(2), {finding}, {});
+  EXPECT_EQ(s.size->quantity.value_mm, 2.5);
+  EXPECT_FALSE(s.size->at_mm);
+}
+
+TEST(PartSummary, TheSurestPhotoGovernsWherePhotosAgree) {
+  const PartSummary s =
+      summarise_part(pad_with_minimum(2), {pad_photo(2.3, 0.5), pad_photo(2.6, 0.03)}, {});
+  EXPECT_EQ(s.governing_photo, 1u);
+  EXPECT_EQ(s.state, "keep");
+  EXPECT_THAT(s.cautions, IsEmpty());
+}
+
+TEST(PartSummary, TheThinnestPhotoGovernsWherePhotosContradict) {
+  const PartSummary s = summarise_part(
+      pad_with_minimum(2), {pad_photo(2.6, 0.03), pad_photo(1.5, 0.05), pad_photo(3.5, 0.1)}, {});
+  EXPECT_EQ(s.governing_photo, 1u);
+  EXPECT_EQ(s.state, "replace");
+  EXPECT_THAT(s.cautions, Contains(Field(&Check::id, "photos_disagree")));
+}
+
+PhotoFinding rim_photo(double rim_mm, double confidence = 0.95) {
+  PhotoFinding finding;
+  finding.newest.emplace();
+  finding.newest->measurement.view = View::rim;
+  finding.newest->measurement.dimensions = {dimension("rim_thickness", rim_mm, 0.05)};
+  finding.newest->measurement.edges = {edge("face_a", confidence), edge("face_b", 0.9)};
+  return finding;
+}
+
+TEST(PartSummary, ARimNeverClearsADisc) {
+  Part disc = pad_with_minimum(22);
+  disc.kind = PartKind::disc;
+  const PartSummary s = summarise_part(disc, {rim_photo(30)}, {});
+  EXPECT_EQ(s.state, "gauge it");
+  EXPECT_FALSE(s.size);
+  EXPECT_FALSE(s.verdict);
+  EXPECT_THAT(s.because, Contains(HasSubstr("over its lips")));
+  EXPECT_EQ(summarise_part(disc, {rim_photo(30)}, {reading(22.5)}).state, "keep");
+}
+
+TEST(PartSummary, ARimThinOverItsLipsCondemnsADisc) {
+  Part disc = pad_with_minimum(22);
+  disc.kind = PartKind::disc;
+  EXPECT_EQ(summarise_part(disc, {rim_photo(21.5)}, {}).state, "replace");
+  EXPECT_EQ(summarise_part(disc, {rim_photo(22.02)}, {}).state, "gauge it");
+  EXPECT_EQ(summarise_part(disc, {rim_photo(21.5, 0.3)}, {}).state, "confirm the edges first");
+}
+
+}  // namespace
+}  // namespace scantling
