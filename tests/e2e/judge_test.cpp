@@ -5,9 +5,9 @@
 #include <string>
 #include <vector>
 
-#include "e2e/run_program.h"
+#include "support/run_program.h"
 
-namespace scantling::test {
+namespace scantling {
 namespace {
 
 using testing::HasSubstr;
@@ -16,7 +16,8 @@ using Words = std::vector<std::string>;
 
 ProgramResult judge(Words words) {
   words.insert(words.begin(), "judge");
-  return run_scantling(words);
+  words.insert(words.begin(), SCANTLING_EXECUTABLE);
+  return run_program(words);
 }
 
 Words photo(const std::string& size, const std::string& u, const std::string& minimum) {
@@ -102,4 +103,4 @@ TEST(JudgeCommand, CatchesADecimalComma) {
 }
 
 }  // namespace
-}  // namespace scantling::test
+}  // namespace scantling

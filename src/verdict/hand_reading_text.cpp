@@ -1,0 +1,146 @@
+#include "verdict/hand_reading_text.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <array>
+#include <charconv>
+#include <cmath>
+
+namespace scantling {
+
+namespace {
+
+LengthText refused(std::string sentence) {
+  return {std::nullopt, false, std::move(sentence)};
+}
+
+std::string_view trimmed(std::string_view text) {
+  constexpr std::string_view kBlank = " \t\r\n";
+  const std::size_t first = text.find_first_not_of(kBlank);
+  if (first == std::string_view::npos) return {};
+  return text.substr(first, text.find_last_not_of(kBlank) - first + 1);
+}
+
+bool all_digits(std::string_view text) {
+  return !text.empty() &&
+         std::all_of(text.begin(), text.end(), [](char c) { return c >= '0' && c <= '9'; });
+}
+
+std::optional<double> whole_number(std::string_view text) {
+  double value = 0;
+  if (!all_digits(text) || text.size() > 6) return std::nullopt;
+  std::from_chars(text.data(), text.data() + text.size(), value);
+  return value;
+}
+
+/// Digits with at most one point or comma between or before them; no sign, no exponent.
+std::optional<double> decimal_number(std::string_view text) {
+  std::string plain(text);
+  std::replace(plain.begin(), plain.end(), ',', '.');
+  const std::size_t mark = plain.find('.');
+  std::string digits = plain;
+  if (mark != std::string::npos) digits.erase(mark, 1);
+  if (!all_digits(digits) || digits.size() > 12) return std::nullopt;
+  double value = 0;
+  std::from_chars(plain.data(), plain.data() + plain.size(), value);
+  return value;
+}
+
+/// "57/64", "1 1/8", "1-1/8": numerator and denominator kept apart, so that the one rounding
+/// happens in the last division.
+struct Fraction {
+  double numerator = 0;
+  double denominator = 1;
+};
+
+std::optional<Fraction> fraction(std::string_view text) {
+  const std::size_t slash = text.find('/');
+  const std::optional<double> denominator = whole_number(trimmed(text.substr(slash + 1)));
+  std::string_view before = trimmed(text.substr(0, slash));
+  double whole = 0;
+  if (const std::size_t gap = before.find_last_of(" -"); gap != std::string_view::npos) {
+    std::string_view first = trimmed(before.substr(0, gap));
+    const std::optional<double> number = whole_number(first);
+    if (!number) return std::nullopt;
+    whole = *number;
+    before = before.substr(gap + 1);
+  }
+  const std::optional<double> numerator = whole_number(before);
+  if (!numerator || !denominator || *denominator == 0) return std::nullopt;
+  return Fraction{whole * *denominator + *numerator, *denominator};
+}
+
+/// In millimetres as a fraction of whole numbers, which doubles hold exactly: an inch is 127/5 mm.
+struct Unit {
+  std::string_view word;
+  double mm_numerator;
+  double mm_denominator;
+  bool inches;
+};
+
+// Longer words first: "inch" must not be read as "in" with something behind it. The quotation marks
+// that keyboards put in place of the inch sign are taken for it.
+constexpr std::array<Unit, 13> kUnits{{{"millimetres", 1, 1, false},
+                                       {"millimeters", 1, 1, false},
+                                       {"mm", 1, 1, false},
+                                       {"cm", 10, 1, false},
+                                       {"inches", 127, 5, true},
+                                       {"inch", 127, 5, true},
+                                       {"in.", 127, 5, true},
+                                       {"in", 127, 5, true},
+                                       {"thou", 127, 5000, true},
+                                       {"\"", 127, 5, true},
+                                       {"\xE2\x80\xB3", 127, 5, true},  // double prime
+                                       {"\xE2\x80\x9D", 127, 5, true},  // closing quote
+                                       {"''", 127, 5, true}}};
+
+std::string lower_case(std::string_view text) {
+  std::string lower(text);
+  std::transform(lower.begin(), lower.end(), lower.begin(), [](char c) {
+    return c >= 'A' && c <= 'Z' ? static_cast<char>(c - 'A' + 'a') : c;
+  });
+  return lower;
+}
+
+}  // namespace
+
+LengthText length_from_text(std::string_view text) {
+  const std::string lower = lower_case(trimmed(text));
+  if (lower.empty()) return refused("Type the size you read, such as 22.4 mm or 7/8 in.");
+  std::string_view number = lower;
+  const Unit* unit = nullptr;
+  for (const Unit& candidate : kUnits)
+    if (number.ends_with(candidate.word)) {
+      unit = &candidate;
+      number = trimmed(number.substr(0, number.size() - candidate.word.size()));
+      break;
+    }
+  if (number.starts_with('-') || number.starts_with("\xE2\x88\x92"))
+    return refused("A size is not negative: type it without the minus sign.");
+  if (number.starts_with('+')) number = trimmed(number.substr(1));
+
+  LengthText length;
+  length.in_inches = unit && unit->inches;
+  if (number.find('/') != std::string_view::npos) {
+    if (!unit) return refused("A fraction needs its unit: write it as 7/8 in.");
+    if (!unit->inches) return refused("Fractions are read in inches only: write it as 22.4 mm.");
+    const std::optional<Fraction> parts = fraction(number);
+    if (!parts) return refused("That fraction cannot be read: write it as 57/64 in or 1 1/8 in.");
+    length.value_mm =
+        parts->numerator * unit->mm_numerator / (parts->denominator * unit->mm_denominator);
+  } else {
+    const std::optional<double> value = decimal_number(number);
+    if (!value)
+      return refused("That is no size: write one number and its unit, such as 22.4 mm or .881 in.");
+    length.value_mm = unit ? *value * unit->mm_numerator / unit->mm_denominator : *value;
+  }
+  if (*length.value_mm > kThickestPart_mm)
+    return refused(
+        fmt::format("{:.1f} mm is thicker than any pad or disc: check the figure and its "
+                    "unit.",
+                    *length.value_mm));
+  return length;
+}
+
+}  // namespace scantling
