@@ -1,0 +1,179 @@
+#include "edges/step_fit.h"
+
+#include <Eigen/Cholesky>
+#include <Eigen/Core>
+#include <algorithm>
+#include <cmath>
+
+namespace scantling {
+namespace {
+
+constexpr int kMostSteps = 4;
+constexpr int kMostParameters = 2 * kMostSteps + 3;
+using Vector = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kMostParameters, 1>;
+using Matrix =
+    Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMostParameters, kMostParameters>;
+
+double normal_integral(double z) { return 0.5 * std::erfc(-z * M_SQRT1_2); }
+double normal_density(double z) { return 0.3989422804014327 * std::exp(-0.5 * z * z); }
+
+/// Parameters: level, blur, slope, then (place, height) a step.
+struct Model {
+  std::size_t steps;
+  double middle;
+  bool free_blur, free_slope;
+
+  Eigen::Index size() const { return static_cast<Eigen::Index>(3 + 2 * steps); }
+
+  double value(double x, const Vector& p, Vector* derivative) const {
+    const double blur = p[1];
+    double sum = p[0] + p[2] * (x - middle);
+    if (derivative) {
+      derivative->setZero(size());
+      (*derivative)[0] = 1;
+      (*derivative)[2] = free_slope ? x - middle : 0;
+    }
+    for (std::size_t j = 0; j < steps; ++j) {
+      const auto at = static_cast<Eigen::Index>(3 + 2 * j);
+      const double z = (x - p[at]) / blur;
+      const double phi = normal_integral(z);
+      sum += p[at + 1] * phi;
+      if (derivative) {
+        const double density = normal_density(z) / blur;
+        (*derivative)[at] = -p[at + 1] * density;
+        (*derivative)[at + 1] = phi;
+        if (free_blur) (*derivative)[1] -= p[at + 1] * density * z;
+      }
+    }
+    return sum;
+  }
+};
+
+double median(std::vector<double>& v) {
+  const auto middle = v.begin() + static_cast<long>(v.size() / 2);
+  std::nth_element(v.begin(), middle, v.end());
+  return *middle;
+}
+
+}  // namespace
+
+StepFit fit_steps(std::span<const float> values, std::span<const double> start_places,
+                  const StepFitOptions& options) {
+  StepFit fit;
+  const std::size_t steps = start_places.size();
+  std::vector<double> x, y;
+  for (std::size_t i = 0; i < values.size(); ++i) {
+    if (!std::isfinite(values[i])) continue;
+    x.push_back(static_cast<double>(i));
+    y.push_back(values[i]);
+  }
+  if (steps == 0 || steps > kMostSteps || x.size() < 2 * steps + 5) return fit;
+
+  const Model model{steps, (x.front() + x.back()) / 2, options.free_blur, options.free_slope};
+  Vector p = Vector::Zero(model.size());
+  p[1] = options.blur_start;
+  for (std::size_t j = 0; j < steps; ++j)
+    p[static_cast<Eigen::Index>(3 + 2 * j)] = start_places[j];
+  // The linear parameters follow from the start places by least squares.
+  {
+    Matrix a = Matrix::Zero(model.size(), model.size());
+    Vector b = Vector::Zero(model.size()), d;
+    Vector unit = p;
+    for (std::size_t j = 0; j < steps; ++j) unit[static_cast<Eigen::Index>(4 + 2 * j)] = 1;
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      model.value(x[i], unit, &d);
+      d[1] = 0;
+      for (std::size_t j = 0; j < steps; ++j) d[static_cast<Eigen::Index>(3 + 2 * j)] = 0;
+      a += d * d.transpose();
+      b += d * y[i];
+    }
+    a.diagonal().array() += 1e-9;
+    const Vector linear = a.ldlt().solve(b);
+    for (Eigen::Index k = 0; k < model.size(); ++k)
+      if (k != 1 && !(k >= 3 && (k - 3) % 2 == 0)) p[k] = linear[k];
+  }
+
+  std::vector<double> residual(x.size()), magnitude(x.size()), weight(x.size(), 1.0);
+  const auto evaluate = [&](const Vector& q) {
+    double cost = 0;
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      residual[i] = y[i] - model.value(x[i], q, nullptr);
+      cost += weight[i] * residual[i] * residual[i];
+    }
+    return cost;
+  };
+  double lambda = 1e-3;
+  Matrix normal;
+  for (int iteration = 0; iteration < 30; ++iteration) {
+    double cost = evaluate(p);
+    if (iteration % 3 == 0) {
+      for (std::size_t i = 0; i < x.size(); ++i) magnitude[i] = std::abs(residual[i]);
+      const double spread = std::max(1e-6, 1.4826 * median(magnitude));
+      for (std::size_t i = 0; i < x.size(); ++i) {
+        const double z = std::abs(residual[i]) / spread;
+        weight[i] = z <= options.huber ? 1 : options.huber / z;
+      }
+      cost = evaluate(p);
+    }
+    normal.setZero(model.size(), model.size());
+    Vector gradient = Vector::Zero(model.size()), d;
+    for (std::size_t i = 0; i < x.size(); ++i) {
+      model.value(x[i], p, &d);
+      normal += weight[i] * d * d.transpose();
+      gradient += weight[i] * residual[i] * d;
+    }
+    bool better = false;
+    double moved = 0;
+    for (int attempt = 0; attempt < 6 && !better; ++attempt) {
+      Matrix damped = normal;
+      for (Eigen::Index k = 0; k < model.size(); ++k)
+        damped(k, k) += lambda * normal(k, k) + 1e-12;
+      Vector step = damped.ldlt().solve(gradient);
+      for (std::size_t j = 0; j < steps; ++j) {
+        double& s = step[static_cast<Eigen::Index>(3 + 2 * j)];
+        s = std::clamp(s, -1.5, 1.5);
+      }
+      Vector trial = p + step;
+      trial[1] = std::clamp(trial[1], options.blur_least, options.blur_most);
+      if (!trial.allFinite()) return fit;
+      if (evaluate(trial) <= cost) {
+        moved = 0;
+        for (std::size_t j = 0; j < steps; ++j)
+          moved = std::max(moved, std::abs(trial[static_cast<Eigen::Index>(3 + 2 * j)] -
+                                           p[static_cast<Eigen::Index>(3 + 2 * j)]));
+        moved = std::max(moved, std::abs(trial[1] - p[1]));
+        p = trial;
+        lambda = std::max(1e-9, lambda / 5);
+        better = true;
+      } else {
+        lambda *= 6;
+      }
+    }
+    if (!better || (moved < 1e-4 && iteration % 3 == 2)) break;
+  }
+
+  const double cost = evaluate(p);
+  const double dof =
+      std::max(1.0, static_cast<double>(x.size()) - 2.0 * static_cast<double>(steps) - 1 -
+                        (options.free_blur ? 1 : 0) - (options.free_slope ? 1 : 0));
+  fit.noise = std::sqrt(cost / dof);
+  fit.level = p[0] - p[2] * model.middle;
+  fit.slope = p[2];
+  fit.blur = p[1];
+  Matrix regular = normal;
+  for (Eigen::Index k = 0; k < model.size(); ++k)
+    if (regular(k, k) < 1e-15) regular(k, k) = 1;  // a held parameter
+  const Matrix inverse = regular.ldlt().solve(Matrix::Identity(model.size(), model.size()));
+  fit.converged = true;
+  for (std::size_t j = 0; j < steps; ++j) {
+    const auto at = static_cast<Eigen::Index>(3 + 2 * j);
+    fit.place.push_back(p[at]);
+    fit.height.push_back(p[at + 1]);
+    fit.place_u.push_back(fit.noise * std::sqrt(std::max(0.0, inverse(at, at))));
+    if (!(p[at] > x.front() && p[at] < x.back())) fit.converged = false;
+    if (j > 0 && !(fit.place[j] > fit.place[j - 1])) fit.converged = false;
+  }
+  return fit;
+}
+
+}  // namespace scantling
