@@ -1,0 +1,155 @@
+#include "dimension/plane_scene.h"
+
+#include <algorithm>
+#include <chrono>
+
+#include "camera/camera_prior.h"
+#include "dimension/card_tone.h"
+
+namespace scantling {
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+double ms_since(Clock::time_point start) {
+  return std::chrono::duration<double, std::milli>(Clock::now() - start).count();
+}
+
+void add(std::vector<Check>& checks, const char* id, Severity severity, std::string message) {
+  checks.push_back({id, severity, std::move(message)});
+}
+
+/// Corners to both sides of the part keep the scale honest across it.
+bool one_sided(const CardSighting& sighting) {
+  const CardDefinition& card = *sighting.card;
+  const double left = card.notch ? card.notch->x_min : card.columns * card.square_mm * 0.4;
+  const double right = card.notch ? card.notch->x_max : card.columns * card.square_mm * 0.6;
+  int on_left = 0, on_right = 0;
+  for (const SightedCorner& c : sighting.corners) {
+    on_left += c.card_mm.x <= left + card.square_mm;
+    on_right += c.card_mm.x >= right - card.square_mm;
+  }
+  return on_left < 3 || on_right < 3;
+}
+
+void check_geometry(PlaneScene& scene) {
+  const double tilt = scene.pose.tilt_deg();
+  if (tilt > 40)
+    add(scene.checks, "view_too_oblique", Severity::stop,
+        "The card is seen too much from the side. Hold the phone square to the card's face and "
+        "take the photo again.");
+  else if (tilt > 25)
+    add(scene.checks, "view_oblique", Severity::warn,
+        "The card is seen rather from the side. A photo square to its face is surer.");
+  const double px_per_mm = scene.sighting.px_per_mm;
+  if (px_per_mm < 4)
+    add(scene.checks, "too_far", Severity::stop,
+        "The card is too small in the picture. Go closer, so that the card fills most of the "
+        "picture's width, and take the photo again.");
+  else if (px_per_mm < 7)
+    add(scene.checks, "far", Severity::warn,
+        "The card is rather small in the picture. Going closer makes the size surer.");
+  const double unevenness_mm = scene.pose.noise_px() / px_per_mm;
+  if (unevenness_mm > 0.30)
+    add(scene.checks, "card_not_flat", Severity::stop,
+        "The card is bent or folded. Glue it flat on stiff card and take the photo again.");
+  else if (unevenness_mm > 0.07)
+    add(scene.checks, "card_uneven", Severity::warn,
+        "The card seems slightly bent. Glue it flat on stiff card for a surer size.");
+  if (one_sided(scene.sighting))
+    add(scene.checks, "card_one_sided", Severity::warn,
+        "The card is readable on one side of the part only. Show both of its legs for a surer "
+        "size.");
+}
+
+void check_tone(PlaneScene& scene, const CardTone& tone) {
+  const double blur_mm = tone.blur_px / scene.sighting.px_per_mm;
+  if (tone.edges < 4 || blur_mm > 0.40)
+    add(scene.checks, "blurred", Severity::stop,
+        "The photo is blurred. Wipe the lens, rest the phone on something, tap the card to focus, "
+        "and take the photo again.");
+  else if (blur_mm > 0.20)
+    add(scene.checks, "slightly_blurred", Severity::warn,
+        "The photo is a little blurred, which makes the edges less sure.");
+  if (tone.white - tone.black < 0.02)
+    add(scene.checks, "under_exposed", Severity::stop,
+        "The photo is too dark. Bring a lamp to the side of the camera and take the photo again.");
+  else if (tone.black > 0.55)
+    add(scene.checks, "over_exposed", Severity::stop,
+        "The photo is too bright. Tap the card so that the phone sets the light by it, switch off "
+        "the flash, and take the photo again.");
+}
+
+void check_origin(PlaneScene& scene, const MeasureOptions& options, const CameraPrior& prior) {
+  if (!options.sheet_scale.checked)
+    add(scene.checks, "sheet_scale_unchecked", Severity::warn,
+        "The printed sheet's scale is unchecked. Measure its check bars and enter them: this is "
+        "often most of the uncertainty.");
+  if (prior.focal_relative_u > 0.1)
+    add(scene.checks, "camera_unknown", Severity::info,
+        "The photo does not name its focal length, so the camera is less sure. Use the phone's "
+        "original file, not a forwarded copy.");
+}
+
+}  // namespace
+
+PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
+                                    const MeasureOptions& options) {
+  PlaneSceneResult result;
+  result.checks = std::move(load.checks);
+  if (!load.photo || any_stop(result.checks)) return result;
+  PlaneScene scene;
+  scene.photo = std::move(*load.photo);
+  result.timing_ms.decode = scene.photo.decode_ms;
+
+  const auto start = Clock::now();
+  CardSearch search = find_card(scene.photo.luma, card);
+  result.checks.insert(result.checks.end(), search.checks.begin(), search.checks.end());
+  if (!search.sighting) {
+    result.timing_ms.card = ms_since(start);
+    return result;
+  }
+  scene.sighting = std::move(*search.sighting);
+  const CameraPrior prior =
+      camera_prior(scene.photo.tags, scene.photo.width_px(), scene.photo.height_px());
+  PoseSolution solution = solve_card_pose(scene.sighting, prior, options.sheet_scale.x,
+                                          options.sheet_scale.y);
+  result.checks.insert(result.checks.end(), solution.checks.begin(), solution.checks.end());
+  if (!solution.pose) {
+    result.timing_ms.card = ms_since(start);
+    return result;
+  }
+  scene.pose = *solution.pose;
+  for (auto it = solution.outliers.rbegin(); it != solution.outliers.rend(); ++it)
+    scene.sighting.corners.erase(scene.sighting.corners.begin() + static_cast<long>(*it));
+  const CardTone tone = read_card_tone(scene.photo.luma, scene.pose, scene.sighting);
+  scene.card_blur_px = tone.blur_px;
+  scene.card_white = tone.white;
+  scene.card_black = tone.black;
+  result.timing_ms.card = ms_since(start);
+
+  check_geometry(scene);
+  check_tone(scene, tone);
+  check_origin(scene, options, prior);
+  result.checks.insert(result.checks.end(), scene.checks.begin(), scene.checks.end());
+  scene.checks = result.checks;
+  scene.timing_ms = result.timing_ms;
+  result.scene = std::move(scene);
+  return result;
+}
+
+CardSummary summarise_card(const PlaneScene& scene) {
+  CardSummary summary;
+  summary.name = scene.sighting.card->name;
+  summary.corners = scene.pose.corners();
+  summary.residual_px = scene.pose.residual_px();
+  summary.px_per_mm = scene.sighting.px_per_mm;
+  summary.tilt_deg = scene.pose.tilt_deg();
+  const CardDefinition& card = *scene.sighting.card;
+  summary.distance_mm = scene.pose.distance_mm(
+      {card.columns * card.square_mm / 2 * scene.pose.scale_x(),
+       card.rows * card.square_mm / 2 * scene.pose.scale_y()});
+  return summary;
+}
+
+}  // namespace scantling

@@ -1,0 +1,36 @@
+#pragma once
+
+#include <optional>
+
+#include "camera/card_pose.h"
+#include "card/card_sighting.h"
+#include "dimension/analysis.h"
+
+namespace scantling {
+
+/// A photo whose card is found and whose camera stands: the common ground of the views that
+/// measure in the card's plane.
+struct PlaneScene {
+  Photo photo;
+  CardSighting sighting;
+  CardPose pose;
+  double card_blur_px = 0;     ///< sigma of the blur on the card's own printed edges
+  double card_white = 0;       ///< linear light of the card's white and black near the part
+  double card_black = 0;
+  std::vector<Check> checks;
+  Timing_ms timing_ms;
+};
+
+struct PlaneSceneResult {
+  std::optional<PlaneScene> scene;  ///< nothing when a check says stop
+  std::vector<Check> checks;
+  Timing_ms timing_ms;
+};
+
+/// Finds the card, solves the pose, and runs the photo checks that any plane view needs.
+PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
+                                    const MeasureOptions& options);
+
+CardSummary summarise_card(const PlaneScene& scene);
+
+}  // namespace scantling
