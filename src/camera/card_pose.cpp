@@ -16,8 +16,7 @@ CardPose::CardPose(const Vector& parameters) : parameters_(parameters) {
 }
 
 Point_px CardPose::project(Point3_mm place) const {
-  const Eigen::Vector3d c =
-      rotation_ * Eigen::Vector3d(place.x, place.y, place.z) + translation_;
+  const Eigen::Vector3d c = rotation_ * Eigen::Vector3d(place.x, place.y, place.z) + translation_;
   Point_px p;
   camera_.project_direction(c.x() / c.z(), c.y() / c.z(), p.x, p.y);
   return p;

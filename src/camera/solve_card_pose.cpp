@@ -105,14 +105,14 @@ struct PoseSolver {
     for (std::size_t i = 0; i < sighting.corners.size(); ++i) {
       if (!use[i]) continue;
       const SightedCorner& c = sighting.corners[i];
-      problem.AddResidualBlock(
-          new ceres::AutoDiffCostFunction<CornerResidual, 2, kP>(
-              new CornerResidual{c.card_mm.x * scale_x, c.card_mm.y * scale_y, c.photo_px.x,
-                                 c.photo_px.y, 1 / noise_px}),
-          nullptr, p);
+      problem.AddResidualBlock(new ceres::AutoDiffCostFunction<CornerResidual, 2, kP>(
+                                   new CornerResidual{c.card_mm.x * scale_x, c.card_mm.y * scale_y,
+                                                      c.photo_px.x, c.photo_px.y, 1 / noise_px}),
+                               nullptr, p);
     }
     problem.AddResidualBlock(
-        new ceres::AutoDiffCostFunction<PriorResidual, 5, kP>(new PriorResidual{prior}), nullptr, p);
+        new ceres::AutoDiffCostFunction<PriorResidual, 5, kP>(new PriorResidual{prior}), nullptr,
+        p);
     ceres::Solver::Options options;
     options.linear_solver_type = ceres::DENSE_QR;
     options.max_num_iterations = 40;

@@ -21,7 +21,8 @@ double median(std::vector<double> v) {
 
 CardTone read_card_tone(const cv::Mat& luma, const CardPose& pose, const CardSighting& sighting) {
   const CardDefinition& card = *sighting.card;
-  const double square_x = card.square_mm * pose.scale_x(), square_y = card.square_mm * pose.scale_y();
+  const double square_x = card.square_mm * pose.scale_x(),
+               square_y = card.square_mm * pose.scale_y();
   const double gap_mm = (card.square_mm - card.marker_mm) / 2;
   std::vector<double> blur, white, black;
   // Every third corner: the horizontal edge that runs to its right, and the vertical one below.
@@ -55,8 +56,8 @@ CardTone read_card_tone(const cv::Mat& luma, const CardPose& pose, const CardSig
       StepFitOptions options;
       options.blur_start = 1.0;
       const double start[] = {middle};
-      const StepFit fit = fit_steps({lane.light.ptr<float>(0), static_cast<std::size_t>(lane.light.cols)},
-                                    start, options);
+      const StepFit fit = fit_steps(
+          {lane.light.ptr<float>(0), static_cast<std::size_t>(lane.light.cols)}, start, options);
       if (!fit.converged || std::abs(fit.place[0] - middle) > 3) continue;
       const double low = fit.level, high = fit.level + fit.height[0];
       blur.push_back(fit.blur);

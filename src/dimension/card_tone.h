@@ -9,8 +9,8 @@ namespace scantling {
 
 /// What the card's own printed edges say about the picture: how blurred, how light, how dark.
 struct CardTone {
-  double blur_px = 0;   ///< median sigma across edges between squares; 0 where none could be read
-  double white = 0;     ///< median linear light beside those edges
+  double blur_px = 0;  ///< median sigma across edges between squares; 0 where none could be read
+  double white = 0;    ///< median linear light beside those edges
   double black = 0;
   int edges = 0;
 };

@@ -112,8 +112,8 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
   scene.sighting = std::move(*search.sighting);
   const CameraPrior prior =
       camera_prior(scene.photo.tags, scene.photo.width_px(), scene.photo.height_px());
-  PoseSolution solution = solve_card_pose(scene.sighting, prior, options.sheet_scale.x,
-                                          options.sheet_scale.y);
+  PoseSolution solution =
+      solve_card_pose(scene.sighting, prior, options.sheet_scale.x, options.sheet_scale.y);
   result.checks.insert(result.checks.end(), solution.checks.begin(), solution.checks.end());
   if (!solution.pose) {
     result.timing_ms.card = ms_since(start);
@@ -146,9 +146,9 @@ CardSummary summarise_card(const PlaneScene& scene) {
   summary.px_per_mm = scene.sighting.px_per_mm;
   summary.tilt_deg = scene.pose.tilt_deg();
   const CardDefinition& card = *scene.sighting.card;
-  summary.distance_mm = scene.pose.distance_mm(
-      {card.columns * card.square_mm / 2 * scene.pose.scale_x(),
-       card.rows * card.square_mm / 2 * scene.pose.scale_y()});
+  summary.distance_mm =
+      scene.pose.distance_mm({card.columns * card.square_mm / 2 * scene.pose.scale_x(),
+                              card.rows * card.square_mm / 2 * scene.pose.scale_y()});
   return summary;
 }
 

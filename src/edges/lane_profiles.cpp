@@ -18,8 +18,7 @@ class ColumnPath {
     const int spans = std::max(1, static_cast<int>(std::ceil(std::abs(length_mm) / 2.0)));
     per_span_ = static_cast<float>(samples - 1) / static_cast<float>(spans);
     for (int i = 0; i <= spans; ++i) {
-      const Point_px p =
-          pose.project(frame.place(along_mm, first_mm + length_mm * i / spans));
+      const Point_px p = pose.project(frame.place(along_mm, first_mm + length_mm * i / spans));
       knots_.push_back({static_cast<float>(p.x), static_cast<float>(p.y)});
     }
   }
@@ -69,7 +68,8 @@ LaneProfiles sample_lanes(const cv::Mat& luma, const CardPose& pose, const PartF
   const int samples =
       1 + std::max(8, static_cast<int>((request.across_last_mm - request.across_first_mm) /
                                        lanes.across_step_mm));
-  lanes.columns_per_lane = std::max(1, static_cast<int>(std::lround(lanes.lane_width_mm * px_along)));
+  lanes.columns_per_lane =
+      std::max(1, static_cast<int>(std::lround(lanes.lane_width_mm * px_along)));
   lanes.light.create(count, samples);
   lanes.texture.create(count, samples);
   const auto& table = linear_light_table();

@@ -72,8 +72,7 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
   const cv::Mat1f response = step_response(code_values(lanes.light), options.kernel_px);
   const std::vector<float> scatter = lane_scatter(response);
 
-  const double half_length =
-      (lanes.along_mm.back() - lanes.along_mm.front()) / 2;
+  const double half_length = (lanes.along_mm.back() - lanes.along_mm.front()) / 2;
   const double middle = (lanes.along_mm.back() + lanes.along_mm.front()) / 2;
   // One step of slope moves the line's end by one sample.
   const double slope_step = lanes.across_step_mm / half_length;
@@ -82,7 +81,8 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
   for (int m = -slopes; m <= slopes; ++m) {
     std::vector<float> sum(static_cast<std::size_t>(samples), 0.f);
     for (int k = 0; k < count; ++k) {
-      const double shift_mm = m * slope_step * (lanes.along_mm[static_cast<std::size_t>(k)] - middle);
+      const double shift_mm =
+          m * slope_step * (lanes.along_mm[static_cast<std::size_t>(k)] - middle);
       const int shift = static_cast<int>(std::lround(shift_mm / lanes.across_step_mm));
       const float* row = response.ptr<float>(k);
       const int a = std::max(0, -shift), b = std::min(samples, samples - shift);
@@ -93,7 +93,8 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
       }
     }
     float* out = score.ptr<float>(m + slopes);
-    for (int j = 0; j < samples; ++j) out[j] = sum[static_cast<std::size_t>(j)] / static_cast<float>(count);
+    for (int j = 0; j < samples; ++j)
+      out[j] = sum[static_cast<std::size_t>(j)] / static_cast<float>(count);
   }
 
   // Peaks of |score| over slope and place.
@@ -120,8 +121,8 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
       double sum = 0, squares = 0;
       std::vector<char> lane_good(static_cast<std::size_t>(count), 0);
       for (int k = 0; k < count; ++k) {
-        const int at = static_cast<int>(std::lround(
-            lanes.column(line.at(lanes.along_mm[static_cast<std::size_t>(k)]))));
+        const int at = static_cast<int>(
+            std::lround(lanes.column(line.at(lanes.along_mm[static_cast<std::size_t>(k)]))));
         if (at < 1 || at + 1 >= samples) continue;
         float best = 0;
         for (int d = -1; d <= 1; ++d)
@@ -138,8 +139,9 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
       line.step = s;
       // Texture is correlated over two or three lanes.
       line.significance =
-          strength / (std::max(deviation, static_cast<double>(scatter[static_cast<std::size_t>(j)])) /
-                      std::sqrt(count / 2.0));
+          strength /
+          (std::max(deviation, static_cast<double>(scatter[static_cast<std::size_t>(j)])) /
+           std::sqrt(count / 2.0));
       line.support = static_cast<double>(good) / count;
       if (line.significance < options.least_significance || line.support < 0.45) continue;
       const auto first = std::find(lane_good.begin(), lane_good.end(), 1);

@@ -4,8 +4,8 @@
 
 namespace scantling {
 
-/// 8-bit sRGB code values to linear light, 0..1 (IEC 61966-2-1). A blurred edge is symmetric only in
-/// linear light: fitted on code values it sits up to half a pixel on the dark side.
+/// 8-bit sRGB code values to linear light, 0..1 (IEC 61966-2-1). A blurred edge is symmetric only
+/// in linear light: fitted on code values it sits up to half a pixel on the dark side.
 const std::array<float, 256>& linear_light_table();
 
 /// The inverse: linear light 0..1 to a code value 0..255, not rounded.

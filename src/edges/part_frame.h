@@ -7,8 +7,8 @@ namespace scantling {
 /// Coordinates on a plane parallel to the card, fitted to the part: `along` runs with the part's
 /// edges, `across` with its thickness. Lengths are true millimetres.
 struct PartFrame {
-  Point_mm origin;              ///< along = across = 0, in the card's frame
-  double along_x = 1, along_y = 0;    ///< unit vector of `along`
+  Point_mm origin;                     ///< along = across = 0, in the card's frame
+  double along_x = 1, along_y = 0;     ///< unit vector of `along`
   double across_x = 0, across_y = -1;  ///< unit vector of `across`
   double depth_mm = 0;                 ///< the plane's distance behind the card's face
 

@@ -2,6 +2,7 @@
 
 #include <Eigen/Cholesky>
 #include <Eigen/Core>
+#include <Eigen/LU>
 #include <algorithm>
 #include <cmath>
 
@@ -14,8 +15,12 @@ using Vector = Eigen::Matrix<double, Eigen::Dynamic, 1, 0, kMostParameters, 1>;
 using Matrix =
     Eigen::Matrix<double, Eigen::Dynamic, Eigen::Dynamic, 0, kMostParameters, kMostParameters>;
 
-double normal_integral(double z) { return 0.5 * std::erfc(-z * M_SQRT1_2); }
-double normal_density(double z) { return 0.3989422804014327 * std::exp(-0.5 * z * z); }
+double normal_integral(double z) {
+  return 0.5 * std::erfc(-z * M_SQRT1_2);
+}
+double normal_density(double z) {
+  return 0.3989422804014327 * std::exp(-0.5 * z * z);
+}
 
 /// Parameters: level, blur, slope, then (place, height) a step.
 struct Model {
@@ -72,8 +77,7 @@ StepFit fit_steps(std::span<const float> values, std::span<const double> start_p
   const Model model{steps, (x.front() + x.back()) / 2, options.free_blur, options.free_slope};
   Vector p = Vector::Zero(model.size());
   p[1] = options.blur_start;
-  for (std::size_t j = 0; j < steps; ++j)
-    p[static_cast<Eigen::Index>(3 + 2 * j)] = start_places[j];
+  for (std::size_t j = 0; j < steps; ++j) p[static_cast<Eigen::Index>(3 + 2 * j)] = start_places[j];
   // The linear parameters follow from the start places by least squares.
   {
     Matrix a = Matrix::Zero(model.size(), model.size());
@@ -94,12 +98,18 @@ StepFit fit_steps(std::span<const float> values, std::span<const double> start_p
   }
 
   std::vector<double> residual(x.size()), magnitude(x.size()), weight(x.size(), 1.0);
+  double prior_weight = 0;  // residual variance over the prior's variance
+  const auto prior_pull = [&](const Vector& q, std::size_t j) {
+    return start_places[j] - q[static_cast<Eigen::Index>(3 + 2 * j)];
+  };
   const auto evaluate = [&](const Vector& q) {
     double cost = 0;
     for (std::size_t i = 0; i < x.size(); ++i) {
       residual[i] = y[i] - model.value(x[i], q, nullptr);
       cost += weight[i] * residual[i] * residual[i];
     }
+    for (std::size_t j = 0; j < steps; ++j)
+      cost += prior_weight * prior_pull(q, j) * prior_pull(q, j);
     return cost;
   };
   double lambda = 1e-3;
@@ -113,6 +123,8 @@ StepFit fit_steps(std::span<const float> values, std::span<const double> start_p
         const double z = std::abs(residual[i]) / spread;
         weight[i] = z <= options.huber ? 1 : options.huber / z;
       }
+      if (options.place_prior_u > 0)
+        prior_weight = spread * spread / (options.place_prior_u * options.place_prior_u);
       cost = evaluate(p);
     }
     normal.setZero(model.size(), model.size());
@@ -122,12 +134,16 @@ StepFit fit_steps(std::span<const float> values, std::span<const double> start_p
       normal += weight[i] * d * d.transpose();
       gradient += weight[i] * residual[i] * d;
     }
+    for (std::size_t j = 0; j < steps; ++j) {
+      const auto at = static_cast<Eigen::Index>(3 + 2 * j);
+      normal(at, at) += prior_weight;
+      gradient[at] += prior_weight * prior_pull(p, j);
+    }
     bool better = false;
     double moved = 0;
     for (int attempt = 0; attempt < 6 && !better; ++attempt) {
       Matrix damped = normal;
-      for (Eigen::Index k = 0; k < model.size(); ++k)
-        damped(k, k) += lambda * normal(k, k) + 1e-12;
+      for (Eigen::Index k = 0; k < model.size(); ++k) damped(k, k) += lambda * normal(k, k) + 1e-12;
       Vector step = damped.ldlt().solve(gradient);
       for (std::size_t j = 0; j < steps; ++j) {
         double& s = step[static_cast<Eigen::Index>(3 + 2 * j)];
@@ -174,6 +190,69 @@ StepFit fit_steps(std::span<const float> values, std::span<const double> start_p
     if (j > 0 && !(fit.place[j] > fit.place[j - 1])) fit.converged = false;
   }
   return fit;
+}
+
+double fit_shift(std::span<const float> values, const StepFit& model, double most_shift) {
+  const auto shape = [&](double x, double& slope) {
+    double value = 0;
+    slope = model.slope;
+    value = model.slope * x;
+    for (std::size_t j = 0; j < model.place.size(); ++j) {
+      const double z = (x - model.place[j]) / model.blur;
+      value += model.height[j] * normal_integral(z);
+      slope += model.height[j] * normal_density(z) / model.blur;
+    }
+    return value;
+  };
+  double shift = 0;
+  std::vector<double> weight(values.size(), 1.0), residual;
+  for (int iteration = 0; iteration < 12; ++iteration) {
+    // Unknowns: offset, gain, shift.
+    Eigen::Matrix3d normal = Eigen::Matrix3d::Zero();
+    Eigen::Vector3d right = Eigen::Vector3d::Zero();
+    residual.clear();
+    Eigen::Vector3d linear(0, 1, 0);
+    {
+      Eigen::Matrix2d a = Eigen::Matrix2d::Zero();
+      Eigen::Vector2d b = Eigen::Vector2d::Zero();
+      for (std::size_t i = 0; i < values.size(); ++i) {
+        if (!std::isfinite(values[i])) continue;
+        double slope = 0;
+        const Eigen::Vector2d row(1, shape(static_cast<double>(i) - shift, slope));
+        a += weight[i] * row * row.transpose();
+        b += weight[i] * row * double{values[i]};
+      }
+      if (!(std::abs(a.determinant()) > 1e-14)) return NAN;
+      linear.head<2>() = a.inverse() * b;
+    }
+    if (!(linear[1] > 0.15)) return NAN;
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      if (!std::isfinite(values[i])) continue;
+      double slope = 0;
+      const double value = shape(static_cast<double>(i) - shift, slope);
+      const double r = values[i] - linear[0] - linear[1] * value;
+      residual.push_back(std::abs(r));
+      const Eigen::Vector3d row(1, value, -linear[1] * slope);
+      normal += weight[i] * row * row.transpose();
+      right += weight[i] * row * r;
+    }
+    if (residual.size() < 6) return NAN;
+    const double spread = std::max(1e-6, 1.4826 * median(residual));
+    for (std::size_t i = 0; i < values.size(); ++i) {
+      if (!std::isfinite(values[i])) continue;
+      double slope = 0;
+      const double r = std::abs(values[i] - linear[0] -
+                                linear[1] * shape(static_cast<double>(i) - shift, slope)) /
+                       spread;
+      weight[i] = r <= 2.5 ? 1 : 2.5 / r;
+    }
+    normal.diagonal().array() += 1e-12;
+    const double move = std::clamp(normal.ldlt().solve(right)[2], -1.0, 1.0);
+    if (!std::isfinite(move)) return NAN;
+    shift = std::clamp(shift + move, -most_shift, most_shift);
+    if (std::abs(move) < 1e-4) break;
+  }
+  return shift;
 }
 
 }  // namespace scantling

@@ -23,6 +23,8 @@ struct Point3_mm {
   double z = 0;
 };
 
-inline double distance_px(Point_px a, Point_px b) { return std::hypot(a.x - b.x, a.y - b.y); }
+inline double distance_px(Point_px a, Point_px b) {
+  return std::hypot(a.x - b.x, a.y - b.y);
+}
 
 }  // namespace scantling

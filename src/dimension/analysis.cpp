@@ -1,0 +1,118 @@
+#include "dimension/analysis.h"
+
+#include <chrono>
+#include <cmath>
+
+#include "dimension/pad_reading.h"
+#include "dimension/pad_sizes.h"
+#include "dimension/plane_scene.h"
+#include "dimension/snap_edge.h"
+
+namespace scantling {
+
+struct Analysis::State {
+  MeasureOptions options;
+  std::optional<PlaneScene> scene;
+  std::optional<PadReading> reading;
+  std::vector<SightedCorner> corners;
+  cv::Mat luma;
+  Measurement measurement;
+};
+
+namespace {
+
+using Clock = std::chrono::steady_clock;
+
+/// Never present a doubtful edge as a result without saying so.
+void check_confidence(const PadReading& reading, std::vector<Check>& checks) {
+  for (const PlacedEdge& edge : reading.edges)
+    if (edge.origin == EdgeOrigin::found && edge.confidence < kConfirmBelow) {
+      checks.push_back({"edge_uncertain", Severity::warn,
+                        "An edge is not certain. Look at the lines on the photo, drag any that is "
+                        "off to the real edge, and confirm them."});
+      return;
+    }
+}
+
+void fill(Measurement& m, const PlaneScene& scene, const PadReading& reading,
+          const MeasureOptions& options) {
+  m.card = summarise_card(scene);
+  m.dimensions = pad_sizes(scene, reading, options);
+  m.edges = pad_edges_on_photo(scene, reading);
+  check_confidence(reading, m.checks);
+}
+
+}  // namespace
+
+Analysis Analysis::run(const std::filesystem::path& photo, const MeasureOptions& options) {
+  return run(load_photo(photo), options);
+}
+
+Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
+  const auto start = Clock::now();
+  auto state = std::make_shared<State>();
+  state->options = options;
+  Measurement& m = state->measurement;
+  m.view = options.view;
+  if (load.photo) state->luma = load.photo->luma;
+  PlaneSceneResult scene = set_up_plane_scene(std::move(load), notch_card(), options);
+  m.checks = scene.checks;
+  m.timing_ms = scene.timing_ms;
+  if (scene.scene) {
+    state->corners = scene.scene->sighting.corners;
+    m.card = summarise_card(*scene.scene);
+    if (!any_stop(m.checks)) {
+      const auto edges_start = Clock::now();
+      PadReadingResult reading = read_pad(*scene.scene, options);
+      m.checks.insert(m.checks.end(), reading.checks.begin(), reading.checks.end());
+      if (reading.reading) {
+        m.checks.insert(m.checks.end(), reading.reading->checks.begin(),
+                        reading.reading->checks.end());
+        fill(m, *scene.scene, *reading.reading, options);
+        state->reading = std::move(reading.reading);
+      }
+      m.timing_ms.edges =
+          std::chrono::duration<double, std::milli>(Clock::now() - edges_start).count();
+    }
+    state->scene = std::move(scene.scene);
+  }
+  m.timing_ms.total =
+      m.timing_ms.decode + std::chrono::duration<double, std::milli>(Clock::now() - start).count();
+  Analysis analysis;
+  analysis.state_ = std::move(state);
+  return analysis;
+}
+
+const Measurement& Analysis::measurement() const {
+  return state_->measurement;
+}
+const MeasureOptions& Analysis::options() const {
+  return state_->options;
+}
+const std::vector<SightedCorner>& Analysis::corners() const {
+  return state_->corners;
+}
+cv::Mat Analysis::luma() const {
+  return state_->luma;
+}
+
+Measurement Analysis::with_edges(std::span<const MovedEdge> moved) const {
+  Measurement m = state_->measurement;
+  if (moved.empty() || !state_->scene || !state_->reading) return m;
+  const PlaneScene& scene = *state_->scene;
+  PadReading reading = *state_->reading;
+  for (const MovedEdge& move : moved)
+    for (PlacedEdge& edge : reading.edges)
+      if (edge.name == move.edge) place_by_hand(scene, reading.frame, move.segment, edge);
+  m.checks = scene.checks;
+  m.checks.insert(m.checks.end(), reading.checks.begin(), reading.checks.end());
+  fill(m, scene, reading, state_->options);
+  return m;
+}
+
+std::optional<EdgeSegment> Analysis::snapped(const EdgeSegment& proposed, double reach_px) const {
+  if (!state_->scene) return std::nullopt;
+  return snap_edge(*state_->scene, state_->options.part_offset.offset_mm, proposed, reach_px);
+}
+
+}  // namespace scantling

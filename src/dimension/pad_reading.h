@@ -1,0 +1,60 @@
+#pragma once
+
+#include <array>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "dimension/measurement.h"
+#include "dimension/plane_scene.h"
+#include "edges/part_frame.h"
+
+namespace scantling {
+
+/// A straight edge of a part as seen in the photo, in the part's frame.
+struct PlacedEdge {
+  std::string name;
+  double middle_mm = 0;  ///< along
+  double across_mm = 0;  ///< at `middle_mm`, as projected on the frame's plane
+  double slope = 0;
+  double along_first_mm = 0;
+  double along_last_mm = 0;
+  double placing_u_mm = 0;  ///< standard uncertainty of `across_mm`
+  double slope_u = 0;
+  double placing_dof = 1e9;
+  double definition_u_mm = 0;  ///< chamfer, rounding, rust: which line is the edge
+  double depth_mm = 0;         ///< how far behind the frame's plane the seen line lies
+  double depth_u_mm = 0;
+  double confidence = 0;
+  double blur_px = 0;
+  double residual_px = 0;
+  double step = 0;  ///< grey code values, signed with `across`
+  EdgeOrigin origin = EdgeOrigin::found;
+
+  double at(double along) const { return across_mm + slope * (along - middle_mm); }
+};
+
+struct PlacedRival {
+  PlacedEdge line;
+  double strength = 0;
+  std::string reading;
+};
+
+/// The three edges of a pad, from the plate's outer face to the friction material's outer face.
+struct PadReading {
+  enum Edge : std::size_t { plate_outer = 0, plate_friction = 1, friction_outer = 2 };
+  PartFrame frame;  ///< `across` grows from the plate to the friction material's outer face
+  std::array<PlacedEdge, 3> edges;
+  std::array<std::vector<PlacedRival>, 3> rivals;
+  std::vector<Check> checks;
+};
+
+struct PadReadingResult {
+  std::optional<PadReading> reading;
+  std::vector<Check> checks;  ///< why there is none
+};
+
+/// Finds the pad's edges in the notch: plate outer face, interface, friction outer face.
+PadReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options);
+
+}  // namespace scantling

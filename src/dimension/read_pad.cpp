@@ -1,0 +1,215 @@
+#include <algorithm>
+#include <cmath>
+
+#include "dimension/pad_reading.h"
+#include "dimension/pad_views.h"
+#include "edges/edge_fit.h"
+
+namespace scantling {
+namespace {
+
+/// Common practice for edges that cannot be read apart: a typical chamfer and ledge, half of their
+/// spread as standard uncertainty.
+constexpr double kTypicalChamfer_mm = 0.45, kChamferSpread_mm = 0.25;
+constexpr double kTypicalLedge_mm = 1.0, kLedgeSpread_mm = 0.6;
+
+struct Builder {
+  const PlaneScene& scene;
+  const PadPose& pose;
+  const PadHypothesis& hypothesis;
+  EdgeFitOptions fit_options;
+
+  Builder(const PlaneScene& s, const PadPose& p, const PadHypothesis& h)
+      : scene(s), pose(p), hypothesis(h) {
+    fit_options.blur_start_px = std::max(0.6, scene.card_blur_px);
+    fit_options.least_blur_px = std::max(0.35, 0.6 * scene.card_blur_px);
+  }
+
+  const LineCandidate& line(int i) const { return pose.search.lines[static_cast<std::size_t>(i)]; }
+  double at(int i) const { return line(i).at(pose.search.along_middle_mm); }
+
+  PlacedEdge place(const char* name, int index) const {
+    PlacedEdge edge;
+    edge.name = name;
+    const LineCandidate& candidate = line(index);
+    const EdgeFit fit = fit_edge(pose.lanes, candidate, pose.search.lines, fit_options);
+    edge.along_first_mm = candidate.along_first_mm;
+    edge.along_last_mm = candidate.along_last_mm;
+    edge.step = candidate.step;
+    const double mm_per_px = pose.lanes.across_step_mm;
+    if (fit.valid) {
+      edge.middle_mm = fit.line.middle;
+      edge.across_mm = fit.line.height;
+      edge.slope = fit.line.slope;
+      // JPEG, tone curve and sharpening leave a few hundredths of a pixel that no averaging
+      // removes.
+      edge.placing_u_mm = std::hypot(fit.line.height_u, 0.06 * mm_per_px);
+      edge.slope_u = std::max(1e-5, fit.line.slope_u);
+      edge.placing_dof = std::max(3.0, fit.line.effective_points - 2);
+      edge.blur_px = fit.blur_px;
+      edge.residual_px = fit.residual_px;
+      const double visible = std::min(1.0, std::abs(candidate.step) / 12);
+      const double clean = std::min(1.0, candidate.significance / 15);
+      edge.confidence =
+          0.98 * (0.4 + 0.6 * visible) * (0.4 + 0.6 * clean) * (0.5 + 0.5 * fit.line.inlier_share);
+    } else {
+      edge.middle_mm = (edge.along_first_mm + edge.along_last_mm) / 2;
+      edge.across_mm = candidate.at(edge.middle_mm);
+      edge.slope = candidate.slope;
+      edge.placing_u_mm = 1.0 * mm_per_px;
+      edge.slope_u = mm_per_px / 20;
+      edge.placing_dof = 3;
+      edge.confidence = 0.35;
+    }
+    return edge;
+  }
+
+  /// Run of a 45 degree chamfer from the distance between its two lines, as seen.
+  double chamfer_mm(int inner, int outer, double t) const {
+    return std::clamp(std::abs(at(outer) - at(inner)) / std::max(0.3, 1 + t), 0.0, 1.5);
+  }
+
+  PlacedEdge plate_outer() const {
+    const OuterLines& lines = hypothesis.plate;
+    PlacedEdge edge = place("plate_outer", lines.edge);
+    const double t = -pose.search.elevation(at(lines.edge));
+    set_chamfer_depth(edge, lines, t, 0);
+    return edge;
+  }
+
+  PlacedEdge interface() const {
+    const InterfaceLines& lines = hypothesis.interface;
+    PlacedEdge edge = place("plate_friction", lines.line());
+    const double t = pose.search.elevation(at(lines.line()));
+    if (lines.top >= 0) {
+      const double chamfer =
+          lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.top, t) : kTypicalChamfer_mm / 2;
+      edge.depth_mm = chamfer;
+      edge.depth_u_mm = lines.chamfer >= 0 ? 0.3 * chamfer + 0.05 : kChamferSpread_mm;
+      edge.definition_u_mm = 0.03;
+    } else if (t <= 0) {
+      // Seen from below the plate's inner plane, its front edge hides the ledge.
+      edge.depth_mm = lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.base, t) / 2 : 0.15;
+      edge.depth_u_mm = kChamferSpread_mm;
+      edge.definition_u_mm = 0.04;
+    } else {
+      edge.depth_mm = kTypicalLedge_mm;
+      edge.depth_u_mm = kLedgeSpread_mm;
+      edge.definition_u_mm = 0.04;
+    }
+    return edge;
+  }
+
+  /// The ledge's depth where both of its lines are seen, else what is usual.
+  double ledge_mm() const {
+    const InterfaceLines& lines = hypothesis.interface;
+    if (lines.top >= 0 && lines.base >= 0) {
+      const double t = pose.search.elevation(at(lines.top));
+      const double chamfer =
+          lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.top, t) : kTypicalChamfer_mm / 2;
+      return std::clamp((at(lines.base) - at(lines.top)) / std::max(0.02, t) + chamfer, 0.0, 4.0);
+    }
+    return kTypicalLedge_mm;
+  }
+
+  PlacedEdge outer() const {
+    const OuterLines& lines = hypothesis.friction;
+    PlacedEdge edge = place("friction_outer", lines.edge);
+    const double t = pose.search.elevation(at(lines.edge));
+    set_chamfer_depth(edge, lines, t, ledge_mm());
+    const bool ledge_seen = hypothesis.interface.top >= 0 && hypothesis.interface.base >= 0;
+    edge.depth_u_mm = std::hypot(edge.depth_u_mm, ledge_seen ? 0.3 : kLedgeSpread_mm);
+    return edge;
+  }
+
+  void set_chamfer_depth(PlacedEdge& edge, const OuterLines& lines, double t,
+                         double face_depth_mm) const {
+    if (lines.chamfer >= 0) {
+      const double chamfer = chamfer_mm(lines.chamfer, lines.edge, t);
+      edge.depth_mm = face_depth_mm + chamfer;
+      edge.depth_u_mm = 0.3 * chamfer + 0.05;
+      edge.definition_u_mm = 0.02 + 0.05 * chamfer;
+    } else {
+      // Sharp, or its chamfer is not told from a neighbour: the seen line may be either one.
+      edge.depth_mm = face_depth_mm + 0.1;
+      edge.depth_u_mm = 0.2;
+      edge.definition_u_mm = 0.08;
+    }
+  }
+};
+
+void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& reading) {
+  const double middle = pose.search.along_middle_mm;
+  const auto own = [&](std::size_t edge) {
+    return edge == 0 ? best.plate.edge : edge == 1 ? best.interface.line() : best.friction.edge;
+  };
+  for (std::size_t e = 0; e < 3; ++e) {
+    const double here = reading.edges[e].at(reading.edges[e].middle_mm);
+    for (std::size_t i = 0; i < pose.search.lines.size(); ++i) {
+      const LineCandidate& line = pose.search.lines[i];
+      const double shift = line.at(middle) - here;
+      if (static_cast<int>(i) == own(e) || std::abs(shift) > 3.0) continue;
+      PlacedRival rival;
+      rival.line.name = reading.edges[e].name;
+      rival.line.middle_mm = 0;
+      rival.line.across_mm = line.across_mm;
+      rival.line.slope = line.slope;
+      rival.line.along_first_mm = line.along_first_mm;
+      rival.line.along_last_mm = line.along_last_mm;
+      rival.strength =
+          std::min(1.0, std::abs(line.step) / std::max(1.0, std::abs(reading.edges[e].step)));
+      const int index = static_cast<int>(i);
+      rival.reading =
+          index == best.plate.chamfer || index == best.interface.chamfer ||
+                  index == best.friction.chamfer
+              ? "where the flat face ends and the chamfer begins"
+          : index == best.interface.base ? "where the friction material rises behind the ledge"
+          : index == best.interface.top  ? "the plate's front edge"
+          : index == best.friction.far || index == best.plate.far ? "the far side of the pad"
+                                                                  : "another line nearby";
+      reading.rivals[e].push_back(std::move(rival));
+    }
+    auto& rivals = reading.rivals[e];
+    std::sort(rivals.begin(), rivals.end(),
+              [](const PlacedRival& a, const PlacedRival& b) { return a.strength > b.strength; });
+    if (rivals.size() > 5) rivals.resize(5);
+  }
+}
+
+}  // namespace
+
+PadReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options) {
+  PadReadingResult result;
+  std::vector<PadPose> poses;
+  sample_pad_poses(scene, options.part_offset.offset_mm, poses);
+  const PadPose* best_pose = nullptr;
+  PadHypotheses best;
+  double second_score = -1e9;
+  for (const PadPose& pose : poses) {
+    PadHypotheses found = search_pad(pose.search);
+    if (!found.best) continue;
+    if (!best.best || found.best->score > best.best->score) {
+      if (best.best) second_score = std::max(second_score, best.best->score);
+      best = std::move(found);
+      best_pose = &pose;
+    } else {
+      second_score = std::max(second_score, found.best->score);
+    }
+  }
+  if (!best.best) {
+    result.checks.push_back({"edges_not_found", Severity::stop,
+                             "The pad's edges were not found in the card's notch. Stand the card "
+                             "against the pad so that the pad shows through the notch, light it "
+                             "evenly, and take the photo again."});
+    return result;
+  }
+  const Builder builder(scene, *best_pose, *best.best);
+  PadReading reading;
+  reading.frame = best_pose->frame;
+  reading.edges = {builder.plate_outer(), builder.interface(), builder.outer()};
+  add_rivals(*best_pose, *best.best, reading);
+  result.reading = std::move(reading);
+  return result;
+}
+
+}  // namespace scantling

@@ -1,0 +1,164 @@
+#include "edges/edge_fit.h"
+
+#include <algorithm>
+#include <cmath>
+#include <limits>
+
+#include "edges/step_fit.h"
+
+namespace scantling {
+namespace {
+
+double median(std::vector<double> v) {
+  if (v.empty()) return 0;
+  const auto middle = v.begin() + static_cast<long>(v.size() / 2);
+  std::nth_element(v.begin(), middle, v.end());
+  return *middle;
+}
+
+/// Mean light of a block of lanes against the distance from the line, one sample apart.
+std::vector<float> block_profile(const LaneProfiles& lanes, const LineCandidate& line, int first,
+                                 int last, int low, int high) {
+  std::vector<float> profile;
+  std::vector<float> values;
+  for (int d = low; d <= high; ++d) {
+    values.clear();
+    for (int k = first; k < last; ++k) {
+      const double column = lanes.column(line.at(lanes.along_mm[static_cast<std::size_t>(k)])) + d;
+      const int j = static_cast<int>(std::floor(column));
+      if (j < 0 || j + 1 >= lanes.light.cols) continue;
+      const auto f = static_cast<float>(column - j);
+      const float value = lanes.light(k, j) + f * (lanes.light(k, j + 1) - lanes.light(k, j));
+      if (std::isfinite(value)) values.push_back(value);
+    }
+    if (values.size() < 2) {
+      profile.push_back(std::numeric_limits<float>::quiet_NaN());
+      continue;
+    }
+    // A metal fleck or a pit in one lane must not move the block: leave out the extremes.
+    std::sort(values.begin(), values.end());
+    const std::size_t trim = values.size() >= 5 ? values.size() / 5 : 0;
+    float sum = 0;
+    for (std::size_t i = trim; i < values.size() - trim; ++i) sum += values[i];
+    profile.push_back(sum / static_cast<float>(values.size() - 2 * trim));
+  }
+  return profile;
+}
+
+}  // namespace
+
+namespace {
+
+/// The steps about the wanted line that are fitted as one model, and the window they share.
+struct Group {
+  int low = 0, high = 0;       ///< samples from the wanted line
+  std::vector<double> starts;  ///< samples from `low`
+  std::size_t own = 0;
+};
+
+constexpr std::size_t kMostSteps = 4;
+
+Group gather(const LaneProfiles& lanes, const LineCandidate& wanted,
+             std::span<const LineCandidate> neighbours, double reach_px) {
+  const double middle = (lanes.along_mm.front() + lanes.along_mm.back()) / 2;
+  std::vector<double> below, above;  // distances, nearest first
+  for (const LineCandidate& other : neighbours) {
+    const double distance = (other.at(middle) - wanted.at(middle)) / lanes.across_step_mm;
+    if (std::abs(distance) >= 0.8) (distance < 0 ? below : above).push_back(std::abs(distance));
+  }
+  std::sort(below.begin(), below.end());
+  std::sort(above.begin(), above.end());
+  // A neighbour is fitted along while it is within 7 samples; the window ends short of the next.
+  std::size_t used_below = 0, used_above = 0;
+  while (used_below < below.size() && below[used_below] < 7 && used_below < 2) ++used_below;
+  while (used_above < above.size() && above[used_above] < 7 &&
+         used_below + used_above + 1 < kMostSteps && used_above < 2)
+    ++used_above;
+  const auto end = [&](const std::vector<double>& side, std::size_t used) {
+    const double inside = used > 0 ? side[used - 1] : 0;
+    double r = std::max(reach_px, inside + 4);
+    if (used < side.size()) r = std::min(r, std::max(inside + 1.5, side[used] - 2.5));
+    return std::max(3.0, r);
+  };
+  Group group;
+  group.low = -static_cast<int>(std::lround(end(below, used_below)));
+  group.high = static_cast<int>(std::lround(end(above, used_above)));
+  for (std::size_t i = used_below; i-- > 0;) group.starts.push_back(-below[i] - group.low);
+  group.own = group.starts.size();
+  group.starts.push_back(-group.low);
+  for (std::size_t i = 0; i < used_above; ++i) group.starts.push_back(above[i] - group.low);
+  return group;
+}
+
+}  // namespace
+
+EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
+                 std::span<const LineCandidate> neighbours, const EdgeFitOptions& options) {
+  const int count = lanes.light.rows;
+  const int block =
+      std::max(1, static_cast<int>(std::lround(options.block_mm / lanes.lane_width_mm)));
+  const double step = lanes.across_step_mm;
+  Group group = gather(lanes, wanted, neighbours, options.reach_px);
+
+  EdgeFit fit;
+  LineCandidate line = wanted;
+  for (int round = 0; round < 2; ++round) {
+    // All lanes together: texture averages out, so blur and neighbouring steps come out clean.
+    StepFitOptions whole;
+    whole.blur_start = options.blur_start_px;
+    whole.blur_least = options.least_blur_px;
+    // Close neighbours account for a rounded edge's width; a lone edge may be blurred itself.
+    whole.blur_most = group.starts.size() > 1 ? 1.4 * options.blur_start_px : options.most_blur_px;
+    whole.place_prior_u = 1.0;
+    const StepFit mean =
+        fit_steps(block_profile(lanes, line, 0, count, group.low, group.high), group.starts, whole);
+    if (!mean.converged || mean.height[group.own] * wanted.step <= 0) return fit;
+
+    StepFitOptions piece = whole;
+    piece.free_blur = false;
+    piece.blur_start = mean.blur;
+    piece.place_prior_u = 0.5;
+    fit = EdgeFit{};
+    std::vector<double> weight, contrast, light;
+    for (int first = 0; first + block / 2 < count; first += block) {
+      const int last = std::min(count, first + block);
+      const double along = (lanes.along_mm[static_cast<std::size_t>(first)] +
+                            lanes.along_mm[static_cast<std::size_t>(last - 1)]) /
+                           2;
+      if (along < wanted.along_first_mm - options.block_mm ||
+          along > wanted.along_last_mm + options.block_mm)
+        continue;
+      const auto profile = block_profile(lanes, line, first, last, group.low, group.high);
+      // First the block as a whole, then its own edge within half a sample of that.
+      const double shift = fit_shift(profile, mean, 4);
+      if (!std::isfinite(shift)) continue;
+      std::vector<double> starts = mean.place;
+      for (double& place : starts) place += shift;
+      const StepFit steps = fit_steps(profile, starts, piece);
+      if (!steps.converged || steps.height[group.own] * wanted.step <= 0) continue;
+      fit.along_mm.push_back(along);
+      fit.across_mm.push_back(line.at(along) + (steps.place[group.own] + group.low) * step);
+      weight.push_back(1 / (std::pow(std::max(0.02, steps.place_u[group.own]), 2) + 0.02));
+      contrast.push_back(std::abs(steps.height[group.own]) / std::max(1e-5, steps.noise));
+      light.push_back(steps.height[group.own]);
+    }
+    if (fit.along_mm.size() < 5) return fit;
+    fit.line = fit_robust_line(fit.along_mm, fit.across_mm, weight, 0.02 * step);
+    if (!fit.line.valid) return fit;
+    fit.blur_px = mean.blur;
+    fit.contrast = median(contrast);
+    fit.step_light = median(light);
+    fit.residual_px = fit.line.spread / step;
+    // The next round's own line lies where this one was found; its neighbours move along.
+    for (std::size_t j = 0; j < group.starts.size(); ++j)
+      group.starts[j] = mean.place[j] - mean.place[group.own] - group.low;
+    line.slope = fit.line.slope;
+    line.across_mm = fit.line.at(0);
+  }
+  // A fit that left the candidate has found something else.
+  const double middle = (wanted.along_first_mm + wanted.along_last_mm) / 2;
+  fit.valid = std::abs(fit.at(middle) - wanted.at(middle)) < 3 * step;
+  return fit;
+}
+
+}  // namespace scantling

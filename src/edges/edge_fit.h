@@ -1,0 +1,39 @@
+#pragma once
+
+#include <span>
+#include <vector>
+
+#include "edges/lane_profiles.h"
+#include "edges/line_candidates.h"
+#include "geometry/robust_line.h"
+
+namespace scantling {
+
+/// An edge fitted to sub-pixel: its place in short blocks along the part and the line through them.
+struct EdgeFit {
+  bool valid = false;
+  RobustLine line;                ///< across_mm against along_mm
+  std::vector<double> along_mm;   ///< the blocks' middles
+  std::vector<double> across_mm;  ///< where each block has the edge
+  double blur_px = 0;             ///< median sigma of the blur, in samples (photo pixels)
+  double contrast = 0;            ///< step height over the noise of a block
+  double step_light = 0;          ///< median signed step, linear light
+  double residual_px = 0;
+
+  double at(double along) const { return line.at(along); }
+};
+
+struct EdgeFitOptions {
+  double block_mm = 2.4;
+  double reach_px = 9;  ///< half-width of the window about the line
+  double blur_start_px = 1.0;
+  double least_blur_px = 0.35;
+  double most_blur_px = 4.0;
+};
+
+/// Fits the line `wanted`, together with those of `neighbours` that lie within the window: two
+/// edges nearer than a few blurs pull at each other unless they are fitted as one model.
+EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
+                 std::span<const LineCandidate> neighbours, const EdgeFitOptions& options = {});
+
+}  // namespace scantling
