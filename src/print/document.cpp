@@ -3,6 +3,7 @@
 #include <cairo-pdf.h>
 
 #include <cmath>
+#include <functional>
 #include <stdexcept>
 
 #include "base/save_file.h"
@@ -19,7 +20,7 @@ cairo_status_t append(void* text, const unsigned char* bytes, unsigned int count
 /// A page bigger than any screen or printer is a slip in the caller.
 constexpr double kLargestSide_px = 30'000;
 
-CairoSurface rasterise(cairo_surface_t* recording, PageSize size, double dpi) {
+CairoSurface rasterise(PageSize size, double dpi, const std::function<void(cairo_t*)>& draw) {
   const double width = std::ceil(size.width_mm / 25.4 * dpi - 1e-6);
   const double height = std::ceil(size.height_mm / 25.4 * dpi - 1e-6);
   if (!(width >= 1 && height >= 1 && width <= kLargestSide_px && height <= kLargestSide_px))
@@ -30,8 +31,7 @@ CairoSurface rasterise(cairo_surface_t* recording, PageSize size, double dpi) {
   cairo_set_source_rgb(cairo.get(), 1, 1, 1);
   cairo_paint(cairo.get());
   cairo_scale(cairo.get(), dpi / 72, dpi / 72);
-  cairo_set_source_surface(cairo.get(), recording, 0, 0);
-  cairo_paint(cairo.get());
+  draw(cairo.get());
   require_success(cairo_status(cairo.get()));
   cairo_surface_flush(image.get());
   return image;
@@ -60,8 +60,7 @@ std::string Document::pdf() const {
     for (const Page& page : pages_) {
       cairo_pdf_surface_set_size(surface.get(), points(page.size().width_mm),
                                  points(page.size().height_mm));
-      cairo_set_source_surface(cairo.get(), page.recording_, 0, 0);
-      cairo_paint(cairo.get());
+      page.draw_on(cairo.get());
       cairo_show_page(cairo.get());
     }
     require_success(cairo_status(cairo.get()));
@@ -77,7 +76,8 @@ void Document::save_pdf(const std::filesystem::path& path) const {
 
 cv::Mat Document::picture(std::size_t page_index, double dpi) const {
   const Page& shown = page(page_index);
-  const CairoSurface image = rasterise(shown.recording_, shown.size(), dpi);
+  const CairoSurface image =
+      rasterise(shown.size(), dpi, [&](cairo_t* cairo) { shown.draw_on(cairo); });
   const unsigned char* const pixels = cairo_image_surface_get_data(image.get());
   const int stride = cairo_image_surface_get_stride(image.get());
   cv::Mat result(cairo_image_surface_get_height(image.get()),
@@ -97,7 +97,8 @@ cv::Mat Document::picture(std::size_t page_index, double dpi) const {
 
 std::string Document::png(std::size_t page_index, double dpi) const {
   const Page& shown = page(page_index);
-  const CairoSurface image = rasterise(shown.recording_, shown.size(), dpi);
+  const CairoSurface image =
+      rasterise(shown.size(), dpi, [&](cairo_t* cairo) { shown.draw_on(cairo); });
   std::string bytes;
   require_success(cairo_surface_write_to_png_stream(image.get(), append, &bytes));
   return bytes;

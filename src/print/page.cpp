@@ -43,69 +43,70 @@ void attach_jpeg(cairo_surface_t* surface, std::string jpeg) {
   bytes.release();  // the surface frees it
 }
 
+using Points = std::vector<PagePoint>;
+
+Points copied(std::span<const PagePoint> points) {
+  return {points.begin(), points.end()};
+}
+
+void trace(cairo_t* cairo, const Points& points, bool closed) {
+  cairo_new_path(cairo);
+  for (const PagePoint& p : points) cairo_line_to(cairo, p.x * k, p.y * k);
+  if (closed) cairo_close_path(cairo);
+}
+
+void trace_circle(cairo_t* cairo, PagePoint centre, double radius_mm) {
+  cairo_new_path(cairo);
+  cairo_arc(cairo, centre.x * k, centre.y * k, radius_mm * k, 0, 2 * std::numbers::pi);
+  cairo_close_path(cairo);
+}
+
+void stroke_path(cairo_t* cairo, const Stroke& stroke) {
+  std::vector<double> dash = stroke.dash_mm;
+  std::transform(dash.begin(), dash.end(), dash.begin(), [](double mm) { return mm * k; });
+  cairo_set_dash(cairo, dash.data(), static_cast<int>(dash.size()), 0);
+  cairo_set_line_width(cairo, stroke.width_mm * k);
+  cairo_set_source_rgb(cairo, stroke.colour.red, stroke.colour.green, stroke.colour.blue);
+  cairo_stroke(cairo);
+}
+
+void fill_path(cairo_t* cairo, Colour colour) {
+  cairo_set_source_rgb(cairo, colour.red, colour.green, colour.blue);
+  cairo_fill(cairo);
+}
+
 }  // namespace
 
 Page::Page(PageSize size) : size_(size) {
   if (!(size.width_mm > 0 && size.height_mm > 0))
     throw std::invalid_argument("A page needs a width and a height.");
-  const cairo_rectangle_t extent{0, 0, size.width_mm * k, size.height_mm * k};
-  recording_ = cairo_recording_surface_create(CAIRO_CONTENT_COLOR_ALPHA, &extent);
-  cairo_ = cairo_create(recording_);
 }
 
-Page::~Page() {
-  cairo_destroy(cairo_);
-  cairo_surface_destroy(recording_);
-}
-
-Page::Page(Page&& other) noexcept
-    : size_(other.size_),
-      recording_(std::exchange(other.recording_, nullptr)),
-      cairo_(std::exchange(other.cairo_, nullptr)) {}
-
-Page& Page::operator=(Page&& other) noexcept {
-  std::swap(size_, other.size_);
-  std::swap(recording_, other.recording_);
-  std::swap(cairo_, other.cairo_);
-  return *this;
-}
-
-void Page::path(std::span<const PagePoint> points, bool closed) {
-  cairo_new_path(cairo_);
-  for (const PagePoint& p : points) cairo_line_to(cairo_, p.x * k, p.y * k);
-  if (closed) cairo_close_path(cairo_);
-}
-
-void Page::stroke_path(const Stroke& stroke) {
-  std::vector<double> dash = stroke.dash_mm;
-  std::transform(dash.begin(), dash.end(), dash.begin(), [](double mm) { return mm * k; });
-  cairo_set_dash(cairo_, dash.data(), static_cast<int>(dash.size()), 0);
-  cairo_set_line_width(cairo_, stroke.width_mm * k);
-  cairo_set_source_rgb(cairo_, stroke.colour.red, stroke.colour.green, stroke.colour.blue);
-  cairo_stroke(cairo_);
-}
-
-void Page::fill_path(Colour colour) {
-  cairo_set_source_rgb(cairo_, colour.red, colour.green, colour.blue);
-  cairo_fill(cairo_);
+void Page::draw_on(cairo_t* cairo) const {
+  for (const Operation& operation : operations_) operation(cairo);
 }
 
 void Page::fill_boxes(std::span<const PageBox> boxes, Colour colour) {
-  cairo_new_path(cairo_);
-  for (const PageBox& b : boxes)
-    cairo_rectangle(cairo_, b.x * k, b.y * k, b.width * k, b.height * k);
-  fill_path(colour);
+  operations_.push_back([kept = std::vector(boxes.begin(), boxes.end()), colour](cairo_t* cairo) {
+    cairo_new_path(cairo);
+    for (const PageBox& b : kept)
+      cairo_rectangle(cairo, b.x * k, b.y * k, b.width * k, b.height * k);
+    fill_path(cairo, colour);
+  });
 }
 
 void Page::fill_polygon(std::span<const PagePoint> points, Colour colour) {
-  path(points, true);
-  fill_path(colour);
+  operations_.push_back([kept = copied(points), colour](cairo_t* cairo) {
+    trace(cairo, kept, true);
+    fill_path(cairo, colour);
+  });
 }
 
 void Page::fill_circle(PagePoint centre, double radius_mm, Colour colour) {
-  cairo_new_path(cairo_);
-  cairo_arc(cairo_, centre.x * k, centre.y * k, radius_mm * k, 0, 2 * std::numbers::pi);
-  fill_path(colour);
+  operations_.push_back([=](cairo_t* cairo) {
+    trace_circle(cairo, centre, radius_mm);
+    fill_path(cairo, colour);
+  });
 }
 
 void Page::line(PagePoint from, PagePoint to, const Stroke& stroke) {
@@ -114,13 +115,17 @@ void Page::line(PagePoint from, PagePoint to, const Stroke& stroke) {
 }
 
 void Page::polyline(std::span<const PagePoint> points, const Stroke& stroke) {
-  path(points, false);
-  stroke_path(stroke);
+  operations_.push_back([kept = copied(points), stroke](cairo_t* cairo) {
+    trace(cairo, kept, false);
+    stroke_path(cairo, stroke);
+  });
 }
 
 void Page::polygon(std::span<const PagePoint> points, const Stroke& stroke) {
-  path(points, true);
-  stroke_path(stroke);
+  operations_.push_back([kept = copied(points), stroke](cairo_t* cairo) {
+    trace(cairo, kept, true);
+    stroke_path(cairo, stroke);
+  });
 }
 
 void Page::box(const PageBox& b, const Stroke& stroke) {
@@ -130,10 +135,10 @@ void Page::box(const PageBox& b, const Stroke& stroke) {
 }
 
 void Page::circle(PagePoint centre, double radius_mm, const Stroke& stroke) {
-  cairo_new_path(cairo_);
-  cairo_arc(cairo_, centre.x * k, centre.y * k, radius_mm * k, 0, 2 * std::numbers::pi);
-  cairo_close_path(cairo_);
-  stroke_path(stroke);
+  operations_.push_back([=](cairo_t* cairo) {
+    trace_circle(cairo, centre, radius_mm);
+    stroke_path(cairo, stroke);
+  });
 }
 
 void Page::hatch(std::span<const PagePoint> points, double spacing_mm, const Stroke& stroke) {
@@ -143,56 +148,78 @@ void Page::hatch(std::span<const PagePoint> points, double spacing_mm, const Str
     low = {std::min(low.x, p.x), std::min(low.y, p.y)};
     high = {std::max(high.x, p.x), std::max(high.y, p.y)};
   }
-  cairo_save(cairo_);
-  path(points, true);
-  cairo_clip(cairo_);
-  cairo_new_path(cairo_);
-  const double step = spacing_mm * std::numbers::sqrt2;
-  for (double c = low.x + low.y + step / 2; c < high.x + high.y; c += step) {
-    cairo_move_to(cairo_, (c - low.y) * k, low.y * k);
-    cairo_line_to(cairo_, (c - high.y) * k, high.y * k);
-  }
-  stroke_path(stroke);
-  cairo_restore(cairo_);
+  operations_.push_back([=, kept = copied(points)](cairo_t* cairo) {
+    cairo_save(cairo);
+    trace(cairo, kept, true);
+    cairo_clip(cairo);
+    cairo_new_path(cairo);
+    const double step = spacing_mm * std::numbers::sqrt2;
+    for (double c = low.x + low.y + step / 2; c < high.x + high.y; c += step) {
+      cairo_move_to(cairo, (c - low.y) * k, low.y * k);
+      cairo_line_to(cairo, (c - high.y) * k, high.y * k);
+    }
+    stroke_path(cairo, stroke);
+    cairo_restore(cairo);
+  });
 }
 
 TextExtent Page::text(PagePoint at, std::string_view text, const TextStyle& style,
                       double width_mm) {
-  return lay_out_text(cairo_, at, text, style, width_mm);
+  operations_.push_back([=, kept = std::string(text)](cairo_t* cairo) {
+    lay_out_text(cairo, at, kept, style, width_mm);
+  });
+  return text_extent(text, style, width_mm);
+}
+
+TextExtent Page::text_in(const PageBox& box, std::string_view text, TextStyle style) {
+  constexpr double kSmallest_pt = 6, kStep_pt = 0.25;
+  const auto fits = [&] {
+    const TextExtent extent = text_extent(text, style, box.width);
+    return extent.height <= box.height && extent.width <= box.width + 0.01;
+  };
+  while (style.size_pt > kSmallest_pt && !fits()) style.size_pt -= kStep_pt;
+  return this->text({box.x, box.y}, text, style, box.width);
 }
 
 void Page::picture(const PageBox& box, const cv::Mat& picture, std::string jpeg) {
   if (picture.empty() || (picture.type() != CV_8UC3 && picture.type() != CV_8UC1))
     throw std::invalid_argument("A picture on a page must be 8-bit grey or RGB, and not empty.");
-  const CairoSurface image = image_of(picture);
+  const std::shared_ptr<cairo_surface_t> image = image_of(picture);
   const bool as_jpeg = !jpeg.empty();
   if (as_jpeg) attach_jpeg(image.get(), std::move(jpeg));
-  cairo_save(cairo_);
-  cairo_translate(cairo_, box.x * k, box.y * k);
-  cairo_scale(cairo_, box.width * k / picture.cols, box.height * k / picture.rows);
-  cairo_set_source_surface(cairo_, image.get(), 0, 0);
-  // Padded, border pixels are not blended with the page around; but Cairo 1.16 leaves the JPEG
-  // bytes out of a padded picture.
-  if (!as_jpeg) cairo_pattern_set_extend(cairo_get_source(cairo_), CAIRO_EXTEND_PAD);
-  cairo_rectangle(cairo_, 0, 0, picture.cols, picture.rows);
-  cairo_fill(cairo_);
-  cairo_restore(cairo_);
+  const cv::Size size = picture.size();
+  operations_.push_back([=](cairo_t* cairo) {
+    cairo_save(cairo);
+    cairo_translate(cairo, box.x * k, box.y * k);
+    cairo_scale(cairo, box.width * k / size.width, box.height * k / size.height);
+    cairo_set_source_surface(cairo, image.get(), 0, 0);
+    // Padded, border pixels are not blended with the page around; but Cairo 1.16 leaves the JPEG
+    // bytes out of a padded picture.
+    if (!as_jpeg) cairo_pattern_set_extend(cairo_get_source(cairo), CAIRO_EXTEND_PAD);
+    cairo_rectangle(cairo, 0, 0, size.width, size.height);
+    cairo_fill(cairo);
+    cairo_restore(cairo);
+  });
 }
 
 void Page::turned(PagePoint at, double degrees, const std::function<void()>& draw) {
-  cairo_save(cairo_);
-  cairo_translate(cairo_, at.x * k, at.y * k);
-  cairo_rotate(cairo_, degrees * std::numbers::pi / 180);
+  operations_.push_back([=](cairo_t* cairo) {
+    cairo_save(cairo);
+    cairo_translate(cairo, at.x * k, at.y * k);
+    cairo_rotate(cairo, degrees * std::numbers::pi / 180);
+  });
   draw();
-  cairo_restore(cairo_);
+  operations_.push_back(cairo_restore);
 }
 
 void Page::clipped(const PageBox& b, const std::function<void()>& draw) {
-  cairo_save(cairo_);
-  cairo_rectangle(cairo_, b.x * k, b.y * k, b.width * k, b.height * k);
-  cairo_clip(cairo_);
+  operations_.push_back([=](cairo_t* cairo) {
+    cairo_save(cairo);
+    cairo_rectangle(cairo, b.x * k, b.y * k, b.width * k, b.height * k);
+    cairo_clip(cairo);
+  });
   draw();
-  cairo_restore(cairo_);
+  operations_.push_back(cairo_restore);
 }
 
 }  // namespace scantling

@@ -5,11 +5,11 @@
 #include <span>
 #include <string>
 #include <string_view>
+#include <vector>
 
 #include "print/style.h"
 
 typedef struct _cairo cairo_t;
-typedef struct _cairo_surface cairo_surface_t;
 
 namespace scantling {
 
@@ -53,13 +53,11 @@ struct TextExtent {
 TextExtent text_extent(std::string_view text, const TextStyle& style, double width_mm = 0);
 
 /// One page, drawn in millimetres and kept as drawing operations, so that it comes out the same as
-/// PDF and as a picture. Places are held to 1/256 pt (0.0014 mm).
+/// PDF, where Cairo rounds places to 1/256 pt (0.0014 mm), and as a picture (1/256 px).
 class Page {
  public:
+  /// @throws std::invalid_argument for a page without area.
   explicit Page(PageSize size);
-  ~Page();
-  Page(Page&&) noexcept;
-  Page& operator=(Page&&) noexcept;
 
   PageSize size() const { return size_; }
 
@@ -83,6 +81,10 @@ class Page {
   TextExtent text(PagePoint at, std::string_view text, const TextStyle& style = {},
                   double width_mm = 0);
 
+  /// Text wrapped in a box, in smaller type where it would not fit: another machine may have a
+  /// wider face. It never shrinks below 6 pt.
+  TextExtent text_in(const PageBox& box, std::string_view text, TextStyle style = {});
+
   /// A picture, CV_8UC3 in RGB order or CV_8UC1, stretched over the box. Where `jpeg` has the same
   /// picture as JPEG bytes, upright, a PDF holds those as they are.
   /// @throws std::invalid_argument for an empty picture or another type.
@@ -95,13 +97,12 @@ class Page {
 
  private:
   friend class Document;
-  void path(std::span<const PagePoint> points, bool closed);
-  void stroke_path(const Stroke& stroke);
-  void fill_path(Colour colour);
+  using Operation = std::function<void(cairo_t*)>;  ///< in points, from the page's top left corner
+
+  void draw_on(cairo_t* cairo) const;
 
   PageSize size_;
-  cairo_surface_t* recording_ = nullptr;
-  cairo_t* cairo_ = nullptr;
+  std::vector<Operation> operations_;
 };
 
 }  // namespace scantling
