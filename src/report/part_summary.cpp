@@ -119,6 +119,16 @@ std::vector<HandReading> plain(const std::vector<HandReadingEntry>& entries) {
   return readings;
 }
 
+std::optional<double> left_above_minimum(const PartSummary& summary) {
+  if (!summary.part.minimum_mm) return std::nullopt;
+  const auto smallest =
+      std::min_element(summary.readings.begin(), summary.readings.end(),
+                       [](const auto& a, const auto& b) { return a.value_mm < b.value_mm; });
+  if (smallest != summary.readings.end()) return smallest->value_mm - *summary.part.minimum_mm;
+  if (!summary.size) return std::nullopt;
+  return summary.size->quantity.value_mm - *summary.part.minimum_mm;
+}
+
 void settle_without_size(PartSummary& summary, bool measured) {
   if (!measured) {
     summary.standing = PartStanding::nothing_yet;
@@ -209,6 +219,7 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
     settle_without_size(summary, measured);
     return summary;
   }
+  summary.left_mm = left_above_minimum(summary);
   summary.verdict = judge(by_photo, plain(summary.readings), part.minimum_mm);
   if (!summary.verdict) {
     summary.standing = PartStanding::no_minimum;

@@ -50,7 +50,10 @@ struct PartSummary {
   PartStanding standing = PartStanding::nothing_yet;
   std::optional<std::size_t> governing_photo;  ///< index into `photos`
   std::optional<GoverningSize> size;           ///< of the governing photo
-  std::optional<Verdict> verdict;              ///< only where `standing` is judged
+  /// What is left above the minimum: the smallest reading by hand, else the governing size, less
+  /// the minimum. Negative below it.
+  std::optional<double> left_mm;
+  std::optional<Verdict> verdict;  ///< only where `standing` is judged
   std::string state;  ///< "keep", "replace", "gauge it", "confirm the edges first", ...
   std::vector<std::string> because;  ///< sentences, the deciding one first
   std::vector<Check> cautions;       ///< photos that disagree, a stale scale, ...

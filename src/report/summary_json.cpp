@@ -78,6 +78,7 @@ Json part_to_json(const PartSummary& summary, Axle axle) {
           {"state", summary.state},
           {"probability_below", probability_json(summary)},
           {"size", summary.size ? size_json(*summary.size) : Json(nullptr)},
+          {"left_mm", or_null(summary.left_mm)},
           {"because", summary.because},
           {"hand_readings", readings_json(summary.readings)},
           {"photos", photos_json(summary.photos)},

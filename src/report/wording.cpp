@@ -4,7 +4,6 @@
 
 #include <algorithm>
 #include <array>
-#include <cmath>
 #include <cstdio>
 
 #include "record/words.h"
@@ -64,6 +63,12 @@ std::string date_title(std::string_view iso_date) {
   return fmt::format("{} {} {}", day, kMonths[static_cast<std::size_t>(month - 1)], year);
 }
 
+std::string time_title(std::string_view iso_time) {
+  const std::string text(iso_time);
+  if (text.size() < 20 || text[10] != 'T' || text.back() != 'Z') return text;
+  return date_title(text.substr(0, 10)) + ", " + text.substr(11, 5) + " UTC";
+}
+
 std::string distance_title(double km) {
   std::string digits = fmt::format("{:.0f}", km);
   for (int at = static_cast<int>(digits.size()) - 3; at > 0; at -= 3)
@@ -71,17 +76,10 @@ std::string distance_title(double km) {
   return digits + "\u00A0km";
 }
 
-std::string mm_number(double value_mm, double expanded_95_mm) {
-  return fmt::format("{:.{}f}", value_mm, decimals_for(expanded_95_mm));
-}
-
 std::string size_with_95(const Quantity& size) {
   const double expanded = size.expanded_95_mm();
   const int decimals = decimals_for(expanded);
-  const double step = std::pow(10.0, -decimals);
-  // The small allowance keeps 0.06 from becoming 0.07 for the last bit of a double.
-  const double rounded_up = std::ceil(expanded / step - 1e-6) * step;
-  return fmt::format("{:.{}f}\u00A0±\u00A0{:.{}f}\u00A0mm", size.value_mm, decimals, rounded_up,
+  return fmt::format("{:.{}f}\u00A0±\u00A0{:.{}f}\u00A0mm", size.value_mm, decimals, expanded,
                      decimals);
 }
 

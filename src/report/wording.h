@@ -15,12 +15,10 @@ std::string part_title(const Part& part, Axle axle);  ///< "Front left, outer pa
 std::string edge_title(std::string_view edge);        ///< "friction face" for "friction_outer"
 std::string dimension_title(std::string_view name);   ///< "friction material", ...
 std::string date_title(std::string_view iso_date);    ///< "25 November 2026"; else the text itself
+std::string time_title(std::string_view iso_time);    ///< "25 November 2026, 09:56 UTC"
 std::string distance_title(double km);                ///< "81 250 km"
 
-/// "5.02": as many decimals as the uncertainty asks for.
-std::string mm_number(double value_mm, double expanded_95_mm);
-/// "5.02 ± 0.06 mm" with the 95 % interval's half-width, rounded up in its last digit so that the
-/// interval shown is never narrower than the one computed.
+/// "5.02 ± 0.06 mm" with the 95 % interval's half-width.
 std::string size_with_95(const Quantity& size);
 /// "2.0 mm" for a minimum as it was given: no digits added beyond one decimal.
 std::string minimum_number(double minimum_mm);

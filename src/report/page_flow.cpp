@@ -1,0 +1,49 @@
+#include "report/page_flow.h"
+
+#include <fmt/format.h>
+
+namespace scantling {
+
+TextStyle aligned(TextStyle style, Align align) {
+  style.align = align;
+  return style;
+}
+
+void PageFlow::new_page() {
+  pages_.push_back(&document_->add_page(size_));
+  y_ = kTop_mm;
+}
+
+void PageFlow::need(double height_mm) {
+  if (pages_.empty() || y_ + height_mm > bottom()) new_page();
+}
+
+void PageFlow::paragraph(std::string_view text, const TextStyle& style, double indent_mm) {
+  const double room = width() - indent_mm;
+  need(text_extent(text, style, room).height);
+  y_ += page().text({left() + indent_mm, y_}, text, style, room).height + 0.8;
+}
+
+void PageFlow::heading(std::string_view text) {
+  need(14);
+  y_ += 2.5;
+  y_ += page().text({left(), y_}, text, kHeadingText).height + 1.2;
+}
+
+void PageFlow::rule(double width_mm) {
+  page().line({left(), y_}, {right(), y_}, {width_mm, kInk, {}});
+  y_ += 1.5;
+}
+
+void PageFlow::finish(std::string_view foot) {
+  const double y = bottom() + 5;
+  for (std::size_t i = 0; i < pages_.size(); ++i) {
+    Page& page = *pages_[i];
+    page.line({left(), y - 1.5}, {right(), y - 1.5}, {0.15, grey(0.5), {}});
+    page.text({left(), y}, foot, kLabelText);
+    page.text({right(), y}, fmt::format("page {} of {}", i + 1, pages_.size()),
+              aligned(kLabelText, Align::right));
+  }
+}
+
+}  // namespace scantling

@@ -1,0 +1,58 @@
+#pragma once
+
+#include <string>
+#include <string_view>
+#include <vector>
+
+#include "print/document.h"
+
+namespace scantling {
+
+// The report's letters.
+inline constexpr TextStyle kTitleText{19, Weight::semibold};
+inline constexpr TextStyle kHeadingText{11, Weight::semibold};
+inline constexpr TextStyle kBodyText{8.5};
+inline constexpr TextStyle kStrongText{8.5, Weight::semibold};
+inline constexpr TextStyle kSmallText{7.5, Weight::regular, grey(0.25)};
+inline constexpr TextStyle kLabelText{7, Weight::medium, grey(0.38)};
+
+TextStyle aligned(TextStyle style, Align align);
+
+/// Fills pages from top to bottom; a new one begins where the room ends.
+class PageFlow {
+ public:
+  PageFlow(Document& document, PageSize size) : document_(&document), size_(size) {}
+
+  void new_page();
+  /// Begins a new page unless this much room is left.
+  void need(double height_mm);
+
+  Page& page() { return *pages_.back(); }
+  double left() const { return kMargin_mm; }
+  double right() const { return size_.width_mm - kMargin_mm; }
+  double width() const { return right() - left(); }
+  double bottom() const { return size_.height_mm - kFoot_mm; }
+  double y() const { return y_; }
+  void move_to(double y_mm) { y_ = y_mm; }
+  void space(double mm) { y_ += mm; }
+
+  /// Wrapped text over the whole width, or from `indent_mm` on; moves down past it.
+  void paragraph(std::string_view text, const TextStyle& style = kBodyText, double indent_mm = 0);
+  void heading(std::string_view text);
+  void rule(double width_mm = 0.2);
+
+  /// Writes the foot of every page: the text on the left, "page 2 of 5" on the right.
+  void finish(std::string_view foot);
+
+ private:
+  static constexpr double kMargin_mm = 15;
+  static constexpr double kTop_mm = 14;
+  static constexpr double kFoot_mm = 17;
+
+  Document* document_;
+  PageSize size_;
+  std::vector<Page*> pages_;
+  double y_ = 0;
+};
+
+}  // namespace scantling

@@ -1,0 +1,31 @@
+#include "report/report.h"
+
+#include <fmt/format.h>
+
+#include "base/version.h"
+#include "report/report_pages.h"
+#include "report/wording.h"
+
+namespace scantling {
+
+Document make_report(const Record& record, const JobSummary& summary, PageSize paper) {
+  const Job& job = summary.job;
+  DocumentInfo info;
+  info.title = fmt::format("Brake check, {}, {}, {}", summary.vehicle.name, axle_title(job.axle),
+                           date_title(job.date));
+  info.author = summary.vehicle.owner;
+  info.subject = fmt::format("Scantling {} report of job {}", kVersion, job.id);
+  info.created = job.date + "T00:00:00Z";
+  Document document(info);
+  PageFlow flow(document, paper);
+  flow.new_page();
+  write_front(flow, summary);
+  write_cautions(flow);
+  for (const PartSummary& part : summary.parts)
+    if (!part.photos.empty() || !part.readings.empty()) write_part(flow, record, summary, part);
+  flow.finish(fmt::format("Scantling {}   ·   job {}   ·   {}   ·   {}", kVersion, job.id,
+                          summary.vehicle.registration, date_title(job.date)));
+  return document;
+}
+
+}  // namespace scantling

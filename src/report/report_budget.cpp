@@ -1,0 +1,53 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/report_pages.h"
+#include "report/state_look.h"
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr double kSourceColumn_mm = 52;
+constexpr double kNumberColumn_mm = 20;
+constexpr double kBar_mm = 40;
+
+}  // namespace
+
+void write_budget(PageFlow& flow, const Dimension& dimension) {
+  const std::vector<BudgetLine>& budget = dimension.quantity.budget;
+  if (budget.empty()) return;
+  flow.heading("Where the uncertainty of the " + dimension_title(dimension.name) + " comes from");
+  double largest = 0;
+  for (const BudgetLine& line : budget) largest = std::max(largest, line.standard_uncertainty_mm);
+  const double bar_x = flow.left() + kSourceColumn_mm + kNumberColumn_mm + 3;
+  const double advice_x = bar_x + kBar_mm + 4;
+  for (const BudgetLine& line : budget) {
+    const double advice_width = flow.right() - advice_x;
+    const double height =
+        std::max({text_extent(line.source, kBodyText, kSourceColumn_mm).height,
+                  text_extent(line.advice, kSmallText, advice_width).height, 3.6});
+    flow.need(height + 0.8);
+    Page& page = flow.page();
+    page.text({flow.left(), flow.y()}, line.source, kBodyText, kSourceColumn_mm);
+    page.text({flow.left() + kSourceColumn_mm, flow.y()},
+              fmt::format("{:.3f} mm", line.standard_uncertainty_mm),
+              aligned(kBodyText, Align::right), kNumberColumn_mm);
+    if (largest > 0) {
+      const double share = line.standard_uncertainty_mm / largest;
+      page.fill_box({bar_x, flow.y() + 0.9, std::max(0.2, share * kBar_mm), 1.8}, grey(0.35));
+    }
+    if (!line.advice.empty())
+      page.text({advice_x, flow.y() + 0.2}, line.advice, kSmallText, advice_width);
+    flow.space(height + 0.8);
+  }
+  flow.paragraph(
+      fmt::format("Standard uncertainties, largest first (GUM, JCGM 100). Together {:.3f} "
+                  "mm; for 95 % that is \u00B1 {:.3f} mm.",
+                  dimension.quantity.standard_uncertainty_mm, dimension.quantity.expanded_95_mm()),
+      kLabelText);
+}
+
+}  // namespace scantling

@@ -1,0 +1,211 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <map>
+
+#include "report/report_pages.h"
+#include "report/section_drawing.h"
+#include "report/wording.h"
+#include "verdict/cautions.h"
+#include "verdict/size_text.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr double kTitleColumn_mm = 40;
+constexpr double kSizeColumn_mm = 56;
+constexpr double kSectionHeight_mm = 24;
+
+std::string joined(const std::vector<std::string>& pieces, const char* between) {
+  std::string text;
+  for (const std::string& piece : pieces)
+    if (!piece.empty()) text += (text.empty() ? "" : between) + piece;
+  return text;
+}
+
+void write_head(PageFlow& flow, const JobSummary& summary) {
+  const Job& job = summary.job;
+  const Vehicle& v = summary.vehicle;
+  Page& page = flow.page();
+  const double top = flow.y();
+  const TextStyle right = aligned(kBodyText, Align::right);
+  page.text({flow.right(), top + 0.6}, date_title(job.date), aligned(kStrongText, Align::right));
+  page.text(
+      {flow.right(), top + 4.8},
+      joined({axle_title(job.axle), job.odometer_km ? distance_title(*job.odometer_km) : ""}, ", "),
+      right);
+  page.text({flow.right(), top + 9.0}, fmt::format("job {}", job.id), right);
+  flow.space(page.text({flow.left(), top - 1},
+                       v.name.empty() ? "Brake check" : "Brake check: " + v.name, kTitleText,
+                       flow.width() - 48)
+                 .height);
+  flow.paragraph(joined({v.registration, v.make_model, v.owner}, "   ·   "));
+  flow.move_to(std::max(flow.y(), top + 13.5) + 0.5);
+  flow.rule(0.6);
+}
+
+/// What calls for action comes first.
+int urgency(const PartSummary& part) {
+  if (!part.verdict) return part.standing == PartStanding::no_minimum ? 4 : 2;
+  switch (part.verdict->state) {
+    case VerdictState::replace:
+      return 0;
+    case VerdictState::gauge_it:
+      return 1;
+    case VerdictState::keep_due_soon:
+      return 5;
+    case VerdictState::keep:
+      break;
+  }
+  return 6;
+}
+
+/// "4 parts: 1 replace, 1 gauge it, 2 keep."
+std::string count_of_states(const JobSummary& summary) {
+  std::map<std::pair<int, std::string>, int> counts;
+  for (const PartSummary& part : summary.parts) ++counts[{urgency(part), part.state}];
+  std::vector<std::string> pieces;
+  for (const auto& [state, count] : counts)
+    pieces.push_back(fmt::format("{} {}", count, state.second));
+  if (pieces.empty()) return "No parts in this job yet.";
+  return fmt::format("{} part{}: {}.", summary.parts.size(), summary.parts.size() == 1 ? "" : "s",
+                     joined(pieces, ", "));
+}
+
+std::string readings_text(const std::vector<HandReadingEntry>& readings) {
+  std::vector<std::string> pieces;
+  for (const HandReadingEntry& r : readings)
+    pieces.push_back(joined({fmt::format("{:.2f}\u00A0mm", r.value_mm), r.instrument}, " "));
+  return "By hand: " + joined(pieces, "; ");
+}
+
+double write_size_column(Page& page, PagePoint at, double width, const PartSummary& part) {
+  double y = at.y;
+  const auto line = [&](const std::string& text, const TextStyle& style, double gap) {
+    y += page.text({at.x, y}, text, style, width).height + gap;
+  };
+  if (part.size) {
+    line(size_with_95(part.size->quantity), {13, Weight::semibold}, 0.2);
+    line(dimension_title(part.size->dimension) + ", 95 % interval", kLabelText, 1.2);
+  } else {
+    line("no size", {13, Weight::semibold, grey(0.45)}, 1.2);
+  }
+  if (part.part.minimum_mm)
+    line(joined({"Minimum " + minimum_number(*part.part.minimum_mm), part.part.minimum_origin},
+                ", "),
+         kBodyText, 0.6);
+  else
+    line("No minimum given", kBodyText, 0.6);
+  if (part.left_mm)
+    line(fmt::format("{:.2f}\u00A0mm {}{}", std::abs(*part.left_mm),
+                     *part.left_mm >= 0 ? "left above it" : "below it",
+                     part.readings.empty() ? "" : ", by hand"),
+         kBodyText, 0.6);
+  if (part.verdict && part.verdict->probability_below)
+    line("Chance below it: " + chance_text(*part.verdict->probability_below), kBodyText, 0.6);
+  if (!part.readings.empty()) line(readings_text(part.readings), kBodyText, 0.6);
+  return y - at.y;
+}
+
+double write_title_column(Page& page, PagePoint at, double width, const PartSummary& part,
+                          Axle axle) {
+  double y = at.y;
+  y += page.text({at.x, y}, part_title(part.part, axle), kBodyText, width).height + 1.8;
+  const PageBox swatch{at.x, y + 0.6, 5, 5};
+  fill_with_look(page, swatch, page_look(part));
+  y += page.text({at.x + 7, y}, part.state, {part.state.size() > 12 ? 11.0 : 14.0, Weight::bold},
+                 width - 7)
+           .height;
+  return std::max(y, swatch.bottom()) - at.y;
+}
+
+std::string because_text(const PartSummary& part) {
+  std::vector<std::string> sentences = part.because;
+  for (const Check& check : part.cautions) sentences.push_back(check.message);
+  return joined(sentences, " ");
+}
+
+void write_row(PageFlow& flow, const PartSummary& part, Axle axle, const SectionLayout& layout) {
+  const std::string because = because_text(part);
+  const double text_height = text_extent(because, kSmallText, flow.width()).height;
+  const double columns_height =
+      std::max(kSectionHeight_mm, part.readings.empty() ? 0.0 : kSectionHeight_mm + 4);
+  flow.need(columns_height + text_height + 5);
+  const double top = flow.y();
+  Page& page = flow.page();
+  const double section_x = flow.left() + kTitleColumn_mm + 3;
+  const double size_x = flow.right() - kSizeColumn_mm;
+  const double title = write_title_column(page, {flow.left(), top}, kTitleColumn_mm, part, axle);
+  const double size = write_size_column(page, {size_x, top}, kSizeColumn_mm, part);
+  draw_section(page, {section_x, top, size_x - section_x - 4, kSectionHeight_mm}, section_of(part),
+               layout);
+  flow.move_to(top + std::max({title, size, kSectionHeight_mm}) + 0.8);
+  flow.paragraph(because, kSmallText);
+  flow.space(0.4);
+  flow.page().line({flow.left(), flow.y()}, {flow.right(), flow.y()}, {0.15, grey(0.6), {}});
+  flow.space(2.2);
+}
+
+std::string sheet_text(const std::optional<Sheet>& sheet) {
+  if (!sheet) return "No card sheet is named for this job.";
+  const SheetScale& s = sheet->scale;
+  if (!s.checked)
+    return fmt::format("Card sheet \u201C{}\u201D: its print scale was not checked.", sheet->name);
+  return fmt::format(
+      "Card sheet \u201C{}\u201D: printed size over nominal size {:.4f} across, {:.4f} down, "
+      "standard "
+      "uncertainty {:.4f}; {}.",
+      sheet->name, s.x, s.y, s.standard_uncertainty,
+      sheet->how_checked.empty() ? "checked" : sheet->how_checked);
+}
+
+}  // namespace
+
+void write_front(PageFlow& flow, const JobSummary& summary) {
+  write_head(flow, summary);
+  flow.paragraph(count_of_states(summary), kHeadingText);
+  const double section_width = flow.width() - kTitleColumn_mm - kSizeColumn_mm - 7;
+  std::map<PartKind, std::vector<PartSection>> sections;
+  for (const PartSummary& part : summary.parts)
+    sections[part.part.kind].push_back(section_of(part));
+  std::map<PartKind, SectionLayout> layouts;
+  for (const auto& [kind, list] : sections) layouts[kind] = layout_of(list, section_width);
+  std::vector<std::string> scale_words;
+  for (const auto& [kind, layout] : layouts)
+    scale_words.push_back(
+        fmt::format("{} {:.3g} : 1", kind == PartKind::pad ? "pads" : "discs", layout.scale));
+  flow.paragraph(fmt::format("Sections to scale ({}), laid out as they wear: from the plate to the "
+                             "friction face. The patterned band is where the face lies with 95 % "
+                             "confidence.",
+                             joined(scale_words, ", ")),
+                 kLabelText);
+  flow.space(0.8);
+  for (const PartSummary& part : summary.parts)
+    write_row(flow, part, summary.job.axle, layouts[part.part.kind]);
+  if (!summary.axle_notes.empty()) {
+    flow.heading("The parts together");
+    for (const std::string& note : summary.axle_notes) flow.paragraph(note);
+  }
+  if (!summary.job.note.empty()) {
+    flow.heading("Note");
+    flow.paragraph(summary.job.note);
+  }
+  flow.paragraph(sheet_text(summary.sheet), kSmallText);
+}
+
+void write_cautions(PageFlow& flow) {
+  flow.need(48);
+  flow.heading("What this does not tell");
+  flow.paragraph(beyond_thickness());
+  flow.paragraph(
+      "A photo's size is a triage: it says when to keep, replace or gauge. The maker's figures and "
+      "the law where you are come before this report; where work on brakes is reserved to licensed "
+      "people, leave it to them.");
+  flow.heading("While you work");
+  for (const Caution& caution : work_cautions())
+    flow.paragraph(fmt::format("\u2013  {} ({})", caution.text, caution.basis), kSmallText);
+}
+
+}  // namespace scantling

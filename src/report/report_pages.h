@@ -1,0 +1,25 @@
+#pragma once
+
+#include "report/page_flow.h"
+#include "report/summary.h"
+
+namespace scantling {
+
+// The report's pieces, each in its own file.
+
+/// Vehicle, date, the parts' sections and verdicts, what they say together.
+void write_front(PageFlow& flow, const JobSummary& summary);
+/// What a thickness cannot tell, and what to mind while working.
+void write_cautions(PageFlow& flow);
+/// One part: photo with its edges, sizes, who confirmed what, budget, checks.
+void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
+                const PartSummary& part);
+/// The photo around its edges, these drawn over it and named; the whole photo small beneath, its
+/// facts beside it.
+void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& finding);
+/// What is known of the photo, its card and how it was measured, in a column.
+void write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFinding& finding);
+/// Where a size's uncertainty comes from, largest first.
+void write_budget(PageFlow& flow, const Dimension& dimension);
+
+}  // namespace scantling

@@ -1,0 +1,139 @@
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "report/report_pages.h"
+#include "report/state_look.h"
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+void write_title(PageFlow& flow, const JobSummary& summary, const PartSummary& part) {
+  Page& page = flow.page();
+  const double top = flow.y();
+  flow.space(
+      page.text({flow.left(), top}, part_title(part.part, summary.job.axle), {15, Weight::semibold})
+          .height +
+      0.5);
+  const TextStyle style{11, Weight::bold, kInk, Align::right};
+  const TextExtent word = text_extent(part.state, style);
+  page.text({flow.right(), top + 1.2}, part.state, style);
+  fill_with_look(page, {flow.right() - word.width - 6.5, top + 1.6, 4, 4}, page_look(part));
+  flow.rule(0.4);
+}
+
+/// One line of a table whose columns begin at these places.
+void write_cells(PageFlow& flow, const std::vector<double>& columns_mm,
+                 const std::vector<std::string>& cells, const TextStyle& style) {
+  double height = 0;
+  std::vector<double> widths;
+  for (std::size_t i = 0; i < cells.size(); ++i) {
+    const double end = i + 1 < columns_mm.size() ? columns_mm[i + 1] - 2 : flow.width();
+    widths.push_back(end - columns_mm[i]);
+    height = std::max(height, text_extent(cells[i], style, widths[i]).height);
+  }
+  flow.need(height + 0.7);
+  for (std::size_t i = 0; i < cells.size(); ++i)
+    flow.page().text({flow.left() + columns_mm[i], flow.y()}, cells[i], style, widths[i]);
+  flow.space(height + 0.7);
+}
+
+void write_sizes(PageFlow& flow, const Measurement& measurement) {
+  flow.heading("Sizes");
+  const std::vector<double> columns{0, 45, 80, 105};
+  write_cells(flow, columns, {"", "size, 95 % interval", "confidence", "along the edge"},
+              kLabelText);
+  for (const Dimension& d : measurement.dimensions) {
+    std::string stations;
+    for (const Station& s : d.stations)
+      stations += fmt::format("{}{:.2f} at {:.0f}", stations.empty() ? "" : ";  ", s.value_mm,
+                              s.position_mm);
+    write_cells(
+        flow, columns,
+        {dimension_title(d.name), size_with_95(d.quantity),
+         fmt::format("{:.0f} %", 100 * d.confidence), stations.empty() ? "" : stations + " mm"},
+        kBodyText);
+  }
+}
+
+std::string who_agreed(const PhotoFinding& finding, const MeasuredEdge& edge) {
+  for (const EdgeConfirmation& c : finding.confirmations)
+    if (c.edge == edge.name)
+      return fmt::format("{}, {}", c.confirmed_by.empty() ? "somebody" : c.confirmed_by,
+                         time_title(c.confirmed_at));
+  const bool asked =
+      std::count(finding.edges_to_confirm.begin(), finding.edges_to_confirm.end(), edge.name) > 0;
+  return asked ? "nobody yet: confirm it first" : "nobody";
+}
+
+void write_edges(PageFlow& flow, const PhotoFinding& finding) {
+  flow.heading("Edges");
+  const std::vector<double> columns{0, 42, 76, 96, 113};
+  write_cells(flow, columns, {"", "where from", "confidence", "scatter", "confirmed by"},
+              kLabelText);
+  for (const MeasuredEdge& edge : finding.newest->measurement.edges)
+    write_cells(flow, columns,
+                {edge_title(edge.name),
+                 edge.origin == EdgeOrigin::moved ? "moved by hand" : "found by the program",
+                 fmt::format("{:.0f} %", 100 * edge.confidence),
+                 fmt::format("{:.2f} px", edge.residual_px), who_agreed(finding, edge)},
+                kBodyText);
+}
+
+void write_checks(PageFlow& flow, const Measurement& m) {
+  flow.heading("Checks");
+  if (m.checks.empty()) flow.paragraph("Nothing to remark.");
+  for (const Check& check : m.checks)
+    flow.paragraph(fmt::format("{}: {}",
+                               check.severity == Severity::stop   ? "No result"
+                               : check.severity == Severity::warn ? "Mind"
+                                                                  : "Note",
+                               check.message));
+}
+
+void write_readings(PageFlow& flow, const PartSummary& part) {
+  if (part.readings.empty()) return;
+  flow.heading("Readings by hand");
+  const std::vector<double> columns{0, 45, 80, 115};
+  write_cells(flow, columns, {"as typed", "reading, 95 % interval", "instrument", "when"},
+              kLabelText);
+  for (const HandReadingEntry& r : part.readings)
+    write_cells(
+        flow, columns,
+        {r.as_typed,
+         size_with_95({r.value_mm, r.standard_uncertainty_mm, kUnlimitedDegreesOfFreedom, {}}),
+         r.instrument, time_title(r.read_at)},
+        kBodyText);
+}
+
+}  // namespace
+
+void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
+                const PartSummary& part) {
+  flow.new_page();
+  write_title(flow, summary, part);
+  for (const std::string& sentence : part.because) flow.paragraph(sentence);
+  for (const Check& check : part.cautions) flow.paragraph(check.message, kStrongText);
+  for (std::size_t i = 0; i < part.photos.size(); ++i) {
+    const PhotoFinding& finding = part.photos[i];
+    if (i > 0) flow.new_page();
+    flow.space(1.5);
+    write_photo(flow, record, finding);
+    if (!finding.newest) {
+      flow.paragraph("This photo has not been measured yet.");
+      continue;
+    }
+    const Measurement& measurement = finding.newest->measurement;
+    if (!measurement.dimensions.empty()) write_sizes(flow, measurement);
+    if (!measurement.edges.empty()) write_edges(flow, finding);
+    if (finding.size)
+      if (const Dimension* d = measurement.dimension(finding.size->dimension))
+        write_budget(flow, *d);
+    write_checks(flow, measurement);
+  }
+  write_readings(flow, part);
+}
+
+}  // namespace scantling
