@@ -15,7 +15,8 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 double rounded(double value, double step) {
-  return std::round(value / step) * step;
+  const double parts = std::round(1 / step);
+  return std::round(value * parts) / parts;
 }
 
 Json point(const Vec2& px) {
