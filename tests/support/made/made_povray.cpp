@@ -77,7 +77,8 @@ struct Pass {
 };
 
 void write_settings(const std::filesystem::path& folder, const std::string& name, Pass pass,
-                    const RenderFrame& frame, const std::filesystem::path& include_folder) {
+                    const RenderFrame& frame, int samples,
+                    const std::filesystem::path& include_folder) {
   const std::string output = name + picture_suffix(pass.depth, pass.coarse);
   auto out = open(folder / (output + ".ini"));
   const int step = pass.coarse ? RenderFrame::kCoarse : 1;
@@ -94,8 +95,9 @@ void write_settings(const std::filesystem::path& folder, const std::string& name
     out << "Antialias=Off\n";
   } else {
     // A regular grid of samples would shift edges by up to half its step: hence the jitter.
-    out << "Antialias=On\nSampling_Method=1\nAntialias_Threshold=0.06\nAntialias_Depth="
-        << (pass.coarse ? 2 : 4) << "\nAntialias_Gamma=2.2\nJitter=On\nJitter_Amount=1.0\n";
+    out << "Antialias=On\nSampling_Method=1\nAntialias_Threshold=" << (pass.coarse ? 0.25 : 0.06)
+        << "\nAntialias_Depth=" << (pass.coarse ? 2 : samples)
+        << "\nAntialias_Gamma=2.2\nJitter=On\nJitter_Amount=1.0\n";
   }
 }
 
@@ -127,7 +129,7 @@ void write_povray_scene(const Scene& scene, const std::filesystem::path& card,
   }
   for (const bool depth : {false, true}) {
     for (const bool coarse : {true, false}) {
-      write_settings(folder, scene.name, {depth, coarse}, frame, include_folder);
+      write_settings(folder, scene.name, {depth, coarse}, frame, scene.samples, include_folder);
     }
   }
 }

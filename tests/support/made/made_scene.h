@@ -120,6 +120,7 @@ struct Scene {
   LightSettings light;
   PlaceSettings place;
   double render_factor = 1.2;  ///< rendered px per photo px in the middle
+  int samples = 4;             ///< a rendered px at an edge is sampled this number squared
 };
 
 /// Reads a scene; names left out keep their defaults. @throws std::runtime_error on a bad file.
