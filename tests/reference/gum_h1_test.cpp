@@ -1,0 +1,105 @@
+// JCGM 100:2008 H.1, end-gauge calibration. Seen in an open library that transcribes the example,
+// and worked out again; the parts of H.1.7 (second order) are values from memory, worked out again.
+
+#include <gtest/gtest.h>
+
+#include <cmath>
+
+#include "uncertainty/coverage.h"
+#include "uncertainty/propagation_with_derivatives.h"
+
+namespace scantling {
+namespace {
+
+enum Place {
+  kStandard,
+  kRepeats,
+  kRandom,
+  kSystematic,
+  kAlpha,
+  kMean,
+  kCyclic,
+  kDiffAlpha,
+  kDiffTheta
+};
+
+/// Lengths in nm, temperatures in degrees Celsius.
+InputQuantities inputs_of_h1() {
+  InputQuantities inputs;
+  inputs.add("length of the standard", Distribution::student_t(50'000'623, 25, 18));
+  inputs.add("repeated observations", Distribution::student_t(215, 5.8, 24));
+  inputs.add("comparator, random", Distribution::student_t(0, 3.9, 5));
+  inputs.add("comparator, systematic", Distribution::student_t(0, 6.7, 8));
+  inputs.add("expansion of the standard", Distribution::rectangular(9.5e-6, 13.5e-6));
+  inputs.add("mean temperature", Distribution::normal(-0.1, 0.2));
+  inputs.add("cyclic temperature", Distribution::arcsine(-0.5, 0.5));
+  inputs.add("difference of expansion",
+             Distribution::rectangular(-1e-6, 1e-6).with_degrees_of_freedom(50));
+  inputs.add("difference of temperature",
+             Distribution::rectangular(-0.05, 0.05).with_degrees_of_freedom(2));
+  return inputs;
+}
+
+// Eq. (H.3): l = l_S + d - l_S (d_alpha theta + alpha_S d_theta).
+const auto kLength = []<class T>(std::span<const T> x) -> T {
+  const T deviation = x[kRepeats] + x[kRandom] + x[kSystematic];
+  const T theta = x[kMean] + x[kCyclic];
+  return x[kStandard] + deviation -
+         x[kStandard] * (x[kDiffAlpha] * theta + x[kAlpha] * x[kDiffTheta]);
+};
+const Model kLengthModel = [](std::span<const double> x) { return kLength(x); };
+
+void expect_h1(const Propagated& l) {
+  EXPECT_NEAR(l.value, 50'000'838, 0.5);
+  EXPECT_NEAR(l.standard_uncertainty, 31.664, 0.01);                          // published 32
+  EXPECT_NEAR(l.standard_uncertainty * l.standard_uncertainty, 1002.6, 0.5);  // published 1002
+  EXPECT_NEAR(l.degrees_of_freedom, 16.752, 0.01);                            // published 16.7
+  EXPECT_EQ(truncated_degrees_of_freedom(l.degrees_of_freedom), 16);
+  // Published 93 = 2.92 x 32, from the rounded u; from the unrounded one 92.5.
+  EXPECT_NEAR(l.expanded(0.99), 92.48, 0.05);
+}
+
+TEST(GumH1, ByAutomaticDifferentiation) {
+  expect_h1(propagate_with_derivatives<9>(inputs_of_h1(), kLength));
+}
+
+TEST(GumH1, ByCentralDifferences) {
+  expect_h1(propagate(inputs_of_h1(), kLengthModel));
+}
+
+TEST(GumH1, BudgetLineByLine) {
+  const Propagated l = propagate_with_derivatives<9>(inputs_of_h1(), kLength);
+  EXPECT_NEAR(l.contributions[kStandard].amount(), 25, 0.05);
+  EXPECT_EQ(l.contributions[kAlpha].amount(), 0);
+  EXPECT_EQ(l.contributions[kMean].amount(), 0);
+  EXPECT_EQ(l.contributions[kCyclic].amount(), 0);
+  EXPECT_NEAR(l.contributions[kDiffAlpha].amount(), 2.9, 0.05);
+  EXPECT_NEAR(l.contributions[kDiffTheta].amount(), 16.6, 0.05);
+  EXPECT_NEAR(l.contributions[kCyclic].standard_uncertainty, 0.35, 0.005);
+}
+
+// H.1.4: the comparison's parts give u(d) = 9.7 nm with 25.6 degrees of freedom (25.4 worked out).
+TEST(GumH1, TheComparisonAlone) {
+  InputQuantities inputs;
+  inputs.add("repeated observations", Distribution::student_t(215, 13 / std::sqrt(5.0), 24));
+  inputs.add("random", Distribution::student_t(0, 10 / coverage_factor(0.95, 5), 5));
+  inputs.add(
+      "systematic",
+      Distribution::normal(0, 20.0 / 3).with_degrees_of_freedom(degrees_of_freedom_of_doubt(0.25)));
+  const Propagated d =
+      propagate(inputs, [](std::span<const double> x) { return x[0] + x[1] + x[2]; });
+  EXPECT_NEAR(d.standard_uncertainty, 9.7, 0.05);
+  EXPECT_NEAR(d.degrees_of_freedom, 25.6, 0.2);
+}
+
+// H.1.7: second-order terms of 11.7 and 1.7 nm raise u_c to 34 nm.
+TEST(GumH1, SecondOrderTerms) {
+  const InputQuantities inputs = inputs_of_h1();
+  const double second = second_order_variance(inputs, kLengthModel);
+  EXPECT_NEAR(std::sqrt(second), std::hypot(11.726, 1.667), 0.05);
+  const double first = propagate(inputs, kLengthModel).standard_uncertainty;
+  EXPECT_NEAR(std::hypot(first, std::sqrt(second)), 33.806, 0.05);
+}
+
+}  // namespace
+}  // namespace scantling
