@@ -11,6 +11,7 @@
 #include <random>
 #include <vector>
 
+#include "uncertainty/distribution.h"
 #include "verdict/verdict.h"
 
 namespace scantling {
@@ -175,6 +176,23 @@ TEST(VerdictSimulation, KeepsAtMostOneInAHundredOfPartsOnTheVeryLimit) {
   std::printf("on the very limit: %d of %d called keep\n", keeps, kParts);
   EXPECT_LE(keeps, 0.01 * kParts + 4 * std::sqrt(0.01 * kParts));
   EXPECT_GT(keeps, 0.005 * kParts) << "the rule is far more timid than it says";
+}
+
+TEST(VerdictSimulation, HoldsTheShareWhereTheUncertaintyItselfIsEstimatedFromFiveReadings) {
+  constexpr int kParts = 100'000;
+  std::mt19937_64 random(13);
+  std::normal_distribution<double> error(0, 0.05);
+  int keeps = 0;
+  for (int i = 0; i < kParts; ++i) {
+    std::array<double, 5> readings{};
+    for (double& reading : readings) reading = kMinimum_mm - 1e-6 + error(random);
+    const ReadingStatistics s = statistics_of(readings);
+    keeps += kept(
+        judge(Quantity{s.mean, s.standard_uncertainty, s.degrees_of_freedom, {}}, {}, kMinimum_mm));
+  }
+  std::printf("on the very limit, five readings: %d of %d called keep\n", keeps, kParts);
+  EXPECT_LE(keeps, 0.01 * kParts + 4 * std::sqrt(0.01 * kParts));
+  EXPECT_GT(keeps, 0.005 * kParts);
 }
 
 TEST(VerdictSimulation, GaugeItShareByMargin) {
