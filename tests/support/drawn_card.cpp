@@ -1,0 +1,110 @@
+#include "support/drawn_card.h"
+
+#include "card/card_definition.h"
+#include "card/marker_bits.h"
+
+namespace scantling::drawn {
+namespace {
+
+// The card's fixed point: the middle of the notch on the table.
+constexpr double kFootX_mm = 64, kFootY_mm = 78;
+
+}  // namespace
+
+CardSurface::CardSurface(const DrawnCard& card, Vec3 shift) : settings_(card) {
+  const CardDefinition& definition = notch_card();
+  columns_ = definition.columns;
+  rows_ = definition.rows;
+  square_mm_ = definition.square_mm;
+  marker_mm_ = definition.marker_mm;
+  margin_mm_ = definition.margin_mm;
+  const double lean = radians(card.lean_deg);
+  frame_ = {Vec3{kFootX_mm, kFootY_mm, 0} + shift,
+            {1, 0, 0},
+            {0, std::cos(lean), -std::sin(lean)},
+            {0, std::sin(lean), std::cos(lean)}};
+  constexpr double kHalfWidth_mm = 70;
+  if (card.bend_mm != 0) radius_mm_ = kHalfWidth_mm * kHalfWidth_mm / (2 * card.bend_mm);
+  ball_ = {frame_.out({0, -42, 0}), 90 + std::abs(card.bend_mm)};
+  int id = definition.first_marker_id;
+  cells_.resize(static_cast<std::size_t>(columns_ * rows_), 0);
+  for (int row = 0; row < rows_; ++row)
+    for (int column = 0; column < columns_; ++column) {
+      if ((row + column) % 2 == 0) continue;
+      const MarkerBits bits = marker_bits(id++);
+      std::uint64_t& cells = cells_[static_cast<std::size_t>(row * columns_ + column)];
+      for (std::size_t y = 0; y < 6; ++y)
+        for (std::size_t x = 0; x < 6; ++x) {
+          const bool border = x == 0 || y == 0 || x == 5 || y == 5;
+          if (border || !bits[y - 1][x - 1]) cells |= 1ull << (y * 6 + x);
+        }
+    }
+}
+
+std::optional<CardSurface::Place> CardSurface::meet(Vec3 origin, Vec3 direction) const {
+  if (!ball_.near(origin, direction)) return std::nullopt;
+  const Vec3 o = frame_.in(origin), d = frame_.direction_in(direction);
+  double t = 0;
+  if (radius_mm_ == 0) {
+    if (d.z == 0) return std::nullopt;
+    t = -o.z / d.z;
+  } else {
+    const double a = d.x * d.x + d.z * d.z, oz = o.z - radius_mm_;
+    const double b = o.x * d.x + oz * d.z, c = o.x * o.x + oz * oz - radius_mm_ * radius_mm_;
+    const double root = b * b - a * c;
+    if (root < 0 || a == 0) return std::nullopt;
+    // Of the two places on the cylinder the one near the sheet, not the one across.
+    const double side = (radius_mm_ > 0) == (d.z > 0) ? -1 : 1;
+    t = (-b + side * std::sqrt(root)) / a;
+  }
+  const Vec3 p = o + t * d;
+  const double u = radius_mm_ == 0 ? p.x : radius_mm_ * std::asin(p.x / radius_mm_);
+  const double nominal_u = kFootX_mm + u / settings_.scale_x;
+  const double nominal_v = kFootY_mm + p.y / settings_.scale_y;
+  const CardDefinition& card = notch_card();
+  if (!(nominal_u > card.sheet.x_min && nominal_u < card.sheet.x_max &&
+        nominal_v > card.sheet.y_min && nominal_v < card.sheet.y_max))
+    return std::nullopt;
+  if (card.notch && nominal_u > card.notch->x_min && nominal_u < card.notch->x_max &&
+      nominal_v > card.notch->y_min)
+    return std::nullopt;
+  return Place{t, nominal_u, nominal_v, p};
+}
+
+bool CardSurface::black_at(double u, double v) const {
+  const double column_place = u / square_mm_, row_place = v / square_mm_;
+  if (column_place < 0 || row_place < 0) return false;
+  const int column = static_cast<int>(column_place), row = static_cast<int>(row_place);
+  if (column >= columns_ || row >= rows_) return false;
+  if ((column + row) % 2 == 0) return true;
+  const double gap = (square_mm_ - marker_mm_) / 2, module = marker_mm_ / 6;
+  const double x = (u - column * square_mm_ - gap) / module;
+  const double y = (v - row * square_mm_ - gap) / module;
+  if (x < 0 || y < 0 || x >= 6 || y >= 6) return false;
+  const int bit = static_cast<int>(y) * 6 + static_cast<int>(x);
+  return (cells_[static_cast<std::size_t>(row * columns_ + column)] >> bit) & 1;
+}
+
+std::optional<CardHit> CardSurface::hit(Vec3 origin, Vec3 direction) const {
+  const auto place = meet(origin, direction);
+  if (!place || place->t <= 0) return std::nullopt;
+  const Vec3 normal = radius_mm_ == 0 ? Vec3{0, 0, -1}
+                                      : Vec3{place->local.x / radius_mm_, 0,
+                                             (place->local.z - radius_mm_) / radius_mm_};
+  return CardHit{place->t, frame_.direction_out(normal), black_at(place->u, place->v)};
+}
+
+bool CardSurface::blocks(Vec3 origin, Vec3 direction) const {
+  const auto place = meet(origin, direction);
+  return place && place->t > 1e-3;
+}
+
+Vec3 CardSurface::place(Point_mm nominal) const {
+  const double u = (nominal.x - kFootX_mm) * settings_.scale_x;
+  const double v = (nominal.y - kFootY_mm) * settings_.scale_y;
+  if (radius_mm_ == 0) return frame_.out({u, v, 0});
+  return frame_.out(
+      {radius_mm_ * std::sin(u / radius_mm_), v, radius_mm_ * (1 - std::cos(u / radius_mm_))});
+}
+
+}  // namespace scantling::drawn

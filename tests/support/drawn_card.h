@@ -1,0 +1,46 @@
+#pragma once
+
+#include <optional>
+#include <vector>
+
+#include "support/drawn_camera.h"
+#include "support/drawn_scene.h"
+
+namespace scantling::drawn {
+
+struct CardHit {
+  double t = 0;
+  Vec3 normal;
+  bool black = false;
+};
+
+/// The printed notch card as a thin sheet: printed to scale, leaning, bent about an upright axis.
+class CardSurface {
+ public:
+  CardSurface(const DrawnCard& card, Vec3 shift);
+
+  std::optional<CardHit> hit(Vec3 origin, Vec3 direction) const;
+  /// Whether the sheet lies on the ray beyond its origin.
+  bool blocks(Vec3 origin, Vec3 direction) const;
+  /// Where a place of the card's own nominal frame lies in the world.
+  Vec3 place(Point_mm nominal) const;
+  const Ball& ball() const { return ball_; }
+
+ private:
+  struct Place {
+    double t, u, v;
+    Vec3 local;
+  };
+  std::optional<Place> meet(Vec3 origin, Vec3 direction) const;
+  bool black_at(double u, double v) const;
+
+  DrawnCard settings_;
+  Frame frame_;
+  Ball ball_;
+  double radius_mm_ = 0;  ///< of the bend, 0 = flat
+  int columns_, rows_;
+  double square_mm_, marker_mm_, margin_mm_;
+  std::vector<std::uint64_t> cells_;  ///< 6 x 6 bits of each white square's marker, by square
+};
+
+}  // namespace scantling::drawn
