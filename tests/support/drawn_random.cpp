@@ -105,6 +105,13 @@ void choose_pad(DrawnScene& scene, Random& random, Difficulty d) {
   pad.shift_mm = within ? clamped_normal(random, 0.8) : clamped_normal(random, 5);
   pad.depth_mm = random.between(35, 60);
   pad.place_mm = clamped_normal(random, 4);
+  if (least > 0) {
+    // The card stands in front of such a pad, and nowhere inside it.
+    const double tall = pad.pose == PadPose::on_end ? 46 : pad.plate_mm + pad.friction_mm;
+    const double most = std::atan(pad.offset_mm / tall) * 180 / std::numbers::pi;
+    scene.card.lean_deg = std::min(scene.card.lean_deg, most);
+    if (pad.pose != PadPose::on_end) scene.card.bend_mm = -std::abs(scene.card.bend_mm);
+  }
   pad.plate_edge_mm = random.log_between(0.2, by(d, 0.5, 0.8, 1.0));
   pad.plate_edge_round = random.chance(0.7);
   pad.setback_mm = random.between(by(d, 0.3, 0, 0), by(d, 1.5, 2, 2.5));

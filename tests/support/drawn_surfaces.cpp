@@ -216,10 +216,12 @@ double World::openness(const Spot& spot, Vec3 p, Vec3 q) const {
   if (spot.thing < kPad) return 1;
   double open = 1 - 0.4 * fade(height, 3);
   if (spot.normal.y > 0.1) open *= 0.15 + 0.5 * (1 - fade(height, 4 * pad.plate_edge_mm + 0.1));
+  // In the corner between ledge and friction material, the deeper the ledge.
+  const double corner = std::min(1.0, pad.setback_mm / 0.5);
   if (spot.solid->friction && q.z < pad.setback_mm + 0.5)
-    open *= 1 - 0.35 * fade(q.y - pad.plate_mm, pad.setback_mm + 0.1);
+    open *= 1 - 0.35 * corner * fade(q.y - pad.plate_mm, pad.setback_mm + 0.1);
   if (!spot.solid->friction && q.y > pad.plate_mm - 0.01 && q.z < pad.setback_mm)
-    open *= 1 - 0.45 * fade(pad.setback_mm - q.z, 1.2);
+    open *= 1 - 0.45 * corner * fade(pad.setback_mm - q.z, 1.2);
   return open;
 }
 

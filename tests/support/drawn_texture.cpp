@@ -78,9 +78,12 @@ void Tile::add_spots(Random& random, double density, double smallest_mm, double 
 Tile friction_tile(std::uint32_t seed, double contrast) {
   Random random(seed * 131ull + 7);
   Tile tile(1024, 0.05);
-  tile.add_noise(random, 3.2, 0.9, 0.35);
-  tile.add_spots(random, 0.9, 0.1, 0.7, random.between(0.5, 1.8));
-  tile.add_spots(random, 0.8, 0.1, 0.9, -random.between(0.3, 0.9));
+  // Binder and filler in several sizes, metal flecks, pores.
+  tile.add_noise(random, 3.2, 0.95, 0.3);
+  tile.add_spots(random, 2.5, 0.1, 1.2, 0.4);
+  tile.add_spots(random, 2.5, 0.1, 1.2, -0.4);
+  tile.add_spots(random, random.between(0.2, 1.2), 0.08, 0.6, random.between(0.8, 2.5));
+  tile.add_spots(random, 0.8, 0.1, 0.9, -random.between(0.4, 1.0));
   tile.normalise(contrast);
   return tile;
 }
