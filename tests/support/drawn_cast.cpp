@@ -1,6 +1,7 @@
 // Casts rays through the scene and adds up the light, in linear units.
 
 #include <algorithm>
+#include <functional>
 #include <thread>
 
 #include "support/drawn_card.h"
@@ -11,93 +12,127 @@
 namespace scantling::drawn {
 namespace {
 
-constexpr int kCoarse = 2;  ///< samples along each side of a quiet pixel
-constexpr int kFine = 4;    ///< and of one in which something happens
+constexpr std::uint8_t kMixed = 255;
 
-struct Sum {
-  Colour light;
-  double least = 1e9, most = 0;
-  int first_thing = -1;
-  bool mixed = false;
-  bool surroundings = true;
-};
-
-/// Samples of a lamp's disc in a golden spiral; each pixel turns them anew.
-std::vector<Point_mm> lamp_samples(int count) {
-  std::vector<Point_mm> samples;
-  for (int i = 0; i < count; ++i) {
-    const double radius = std::sqrt((i + 0.5) / count), angle = i * 2.399963;
-    samples.push_back({radius * std::cos(angle), radius * std::sin(angle)});
-  }
-  return samples;
-}
-
-class Caster {
+/// Places in a pixel and on the lamp. The places form a Fibonacci lattice, shifted at random for
+/// each pixel: it gives the share of a pixel that an edge leaves free to about 1/count.
+class Pattern {
  public:
-  explicit Caster(const DrawnScene& scene) : scene_(scene), camera_(scene.camera), world_(scene) {}
-
-  Colour pixel(int x, int y) const {
-    const Sum coarse = sample(x, y, kCoarse, 0);
-    // The surroundings' texture may stay coarse; borders, print and the part may not.
-    const double spread = (coarse.most - coarse.least) / (coarse.most + coarse.least + 1e-9);
-    const bool busy = coarse.mixed || spread > (coarse.surroundings ? 0.4 : 0.12);
-    return busy ? sample(x, y, kFine, 97).light : coarse.light;
+  Pattern(int count, int step) {
+    for (int i = 0; i < count; ++i) {
+      in_pixel_.push_back({(i + 0.5) / count, static_cast<double>(i * step % count) / count});
+      const int turn = i * (step - 1) % count;  // so that lamp and pixel are not in step
+      const double radius = std::sqrt((turn + 0.5) / count), angle = turn * 2.399963;
+      on_lamp_.push_back({radius * std::cos(angle), radius * std::sin(angle)});
+    }
+  }
+  std::size_t size() const { return in_pixel_.size(); }
+  Point_mm in_pixel(std::size_t i, double dx, double dy) const {
+    const double x = in_pixel_[i].x + dx, y = in_pixel_[i].y + dy;
+    return {x - std::floor(x) - 0.5, y - std::floor(y) - 0.5};
+  }
+  Point_mm on_lamp(std::size_t i, double c, double s) const {
+    return {c * on_lamp_[i].x - s * on_lamp_[i].y, s * on_lamp_[i].x + c * on_lamp_[i].y};
   }
 
  private:
-  Sum sample(int x, int y, int side, std::uint32_t salt) const {
+  std::vector<Point_mm> in_pixel_, on_lamp_;
+};
+
+struct Sum {
+  Colour light;
+  std::uint8_t thing = 0;  ///< kMixed where there are several
+  bool uneven = false;
+};
+
+class Caster {
+ public:
+  explicit Caster(const DrawnScene& scene)
+      : seed_(scene.seed), camera_(scene.camera), world_(scene) {}
+
+  Sum sample(int x, int y, const Pattern& pattern) const {
     Sum sum;
-    const std::uint32_t key = mix(static_cast<std::uint32_t>(x) ^
-                                  mix(static_cast<std::uint32_t>(y) ^ mix(scene_.seed + salt)));
+    std::uint32_t key = mix(static_cast<std::uint32_t>(x) ^
+                            mix(static_cast<std::uint32_t>(y) ^
+                                mix(seed_ + static_cast<std::uint32_t>(pattern.size()))));
+    const double dx = (key & 0xFFFFu) / 65536.0, dy = (key >> 16) / 65536.0;
+    key = mix(key + 1);
     const double turn = key * 0x1p-32 * 2 * std::numbers::pi;
     const double c = std::cos(turn), s = std::sin(turn);
-    const auto& lamp = side == kFine ? fine_ : coarse_;
-    std::uint32_t noise = key;
-    const int count = side * side;
-    for (int i = 0; i < count; ++i) {
-      noise = mix(noise + 1);
-      const double jx = (noise & 0xFFFFu) / 65536.0, jy = (noise >> 16) / 65536.0;
-      const double px = x - 0.5 + (i % side + jx) / side;
-      const double py = y - 0.5 + (i / side + jy) / side;
-      const Point_mm from = lamp[static_cast<std::size_t>(i)];
-      const Seen seen =
-          world_.look(camera_.ray(px, py), {c * from.x - s * from.y, s * from.x + c * from.y});
-      sum.light += (1.0 / count) * seen.light;
-      sum.least = std::min(sum.least, seen.light.green);
-      sum.most = std::max(sum.most, seen.light.green);
-      if (i == 0) sum.first_thing = seen.thing;
-      sum.mixed |= seen.thing != sum.first_thing;
-      sum.surroundings &= seen.surroundings;
+    double least = 1e9, most = 0;
+    bool surroundings = true;
+    for (std::size_t i = 0; i < pattern.size(); ++i) {
+      const Point_mm at = pattern.in_pixel(i, dx, dy);
+      const Seen seen = world_.look(camera_.ray(x + at.x, y + at.y), pattern.on_lamp(i, c, s));
+      sum.light += (1.0 / static_cast<double>(pattern.size())) * seen.light;
+      least = std::min(least, seen.light.green);
+      most = std::max(most, seen.light.green);
+      surroundings &= seen.surroundings;
+      const auto thing = static_cast<std::uint8_t>(seen.thing);
+      if (i == 0)
+        sum.thing = thing;
+      else if (thing != sum.thing)
+        sum.thing = kMixed;
     }
+    // The surroundings' texture may stay coarse; the part's may not.
+    sum.uneven = most - least > (surroundings ? 0.4 : 0.12) * (most + least);
     return sum;
   }
 
-  const DrawnScene& scene_;
+ private:
+  std::uint32_t seed_;
   Camera camera_;
   World world_;
-  std::vector<Point_mm> coarse_ = lamp_samples(kCoarse * kCoarse);
-  std::vector<Point_mm> fine_ = lamp_samples(kFine * kFine);
 };
+
+/// Calls `row(y)` for each y, in two threads.
+void for_rows(int rows, const std::function<void(int)>& row) {
+  constexpr int kThreads = 2;
+  std::vector<std::thread> threads;
+  for (int thread = 0; thread < kThreads; ++thread)
+    threads.emplace_back([&, thread] {
+      for (int y = thread; y < rows; y += kThreads) row(y);
+    });
+  for (std::thread& thread : threads) thread.join();
+}
+
+cv::Vec3f stored(Colour c) {
+  return {static_cast<float>(c.red), static_cast<float>(c.green), static_cast<float>(c.blue)};
+}
+
+/// Whether another surface than this pixel's own shows in it or next to it.
+bool at_border(const cv::Mat& things, int x, int y) {
+  const std::uint8_t own = things.at<std::uint8_t>(y, x);
+  if (own == kMixed) return true;
+  for (int v = std::max(0, y - 1); v <= std::min(things.rows - 1, y + 1); ++v)
+    for (int u = std::max(0, x - 1); u <= std::min(things.cols - 1, x + 1); ++u)
+      if (things.at<std::uint8_t>(v, u) != own) return true;
+  return false;
+}
 
 }  // namespace
 
 cv::Mat cast_light(const DrawnScene& scene) {
   const Caster caster(scene);
-  cv::Mat light(scene.camera.height_px, scene.camera.width_px, CV_32FC3);
-  constexpr int kThreads = 2;
-  std::vector<std::thread> threads;
-  for (int thread = 0; thread < kThreads; ++thread)
-    threads.emplace_back([&, thread] {
-      for (int y = thread; y < light.rows; y += kThreads) {
-        auto* row = light.ptr<cv::Vec3f>(y);
-        for (int x = 0; x < light.cols; ++x) {
-          const Colour c = caster.pixel(x, y);
-          row[x] = {static_cast<float>(c.red), static_cast<float>(c.green),
-                    static_cast<float>(c.blue)};
-        }
-      }
-    });
-  for (std::thread& thread : threads) thread.join();
+  const Pattern coarse(4, 3), uneven(13, 8), border(34, 21);
+  const int rows = scene.camera.height_px, cols = scene.camera.width_px;
+  cv::Mat light(rows, cols, CV_32FC3), things(rows, cols, CV_8UC1), again(rows, cols, CV_8UC1);
+  for_rows(rows, [&](int y) {
+    for (int x = 0; x < cols; ++x) {
+      const Sum sum = caster.sample(x, y, coarse);
+      light.at<cv::Vec3f>(y, x) = stored(sum.light);
+      things.at<std::uint8_t>(y, x) = sum.thing;
+      again.at<std::uint8_t>(y, x) = sum.uneven;
+    }
+  });
+  for_rows(rows, [&](int y) {
+    for (int x = 0; x < cols; ++x) {
+      if (at_border(things, x, y))
+        light.at<cv::Vec3f>(y, x) = stored(caster.sample(x, y, border).light);
+      else if (again.at<std::uint8_t>(y, x))
+        light.at<cv::Vec3f>(y, x) = stored(caster.sample(x, y, uneven).light);
+    }
+  });
   return light;
 }
 

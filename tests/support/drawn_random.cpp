@@ -103,6 +103,8 @@ void choose_pad(DrawnScene& scene, Random& random, Difficulty d) {
     if (random.chance(by(d, 0, 0.1, 0.2))) pad.plan_radius_mm = random.log_between(400, 2500);
   }
   pad.shift_mm = within ? clamped_normal(random, 0.8) : clamped_normal(random, 5);
+  // On end it stands on the table, 23 mm below the notch's middle.
+  if (pad.pose == PadPose::on_end) pad.shift_mm = 23 - pad.length_mm / 2;
   pad.depth_mm = random.between(35, 60);
   pad.place_mm = clamped_normal(random, 4);
   if (least > 0) {

@@ -68,7 +68,7 @@ struct DrawnPad {
   PadPose pose = PadPose::friction_up;
   double plate_mm = 5.5;
   double friction_mm = 7;   ///< at the middle of the notch, down to the plate
-  double taper_per_mm = 0;  ///< friction thickness gained per mm towards +x (on end: upwards)
+  double taper_per_mm = 0;  ///< friction thickness gained per mm towards +x (on end: downwards)
   double offset_mm = 0;     ///< of the plate's side face behind the card's printed face
   double yaw_deg = 0;
   double length_mm = 60;

@@ -133,7 +133,7 @@ Frame place_pad(const DrawnPad& pad) {
     }
     case PadPose::on_end:
       frame = {{64 + pad.place_mm - (pad.plate_mm + pad.friction_mm) / 2, 55, pad.offset_mm},
-               {0, -1, 0},
+               {0, 1, 0},
                {1, 0, 0},
                {0, 0, 1}};
       break;

@@ -5,7 +5,7 @@
 namespace scantling::drawn {
 namespace {
 
-enum Thing { kNothing, kCard, kTable, kWall, kFinger, kPad = 16 };
+enum Thing { kNothing, kCard, kTable, kWall, kFinger, kInk, kPad = 16 };
 
 double srgb_grey(double linear) {
   const double v = std::clamp(linear, 0.0, 1.0);
@@ -275,7 +275,8 @@ Seen World::look(const Ray& ray, Point_mm lamp) const {
   }
   Colour seen = albedo(spot, p, q) * light;
   seen += shine;
-  return {gain_ * seen, spot.thing, spot.thing == kTable || spot.thing == kWall};
+  return {gain_ * seen, spot.black ? kInk : spot.thing,
+          spot.thing == kTable || spot.thing == kWall};
 }
 
 }  // namespace scantling::drawn

@@ -11,7 +11,8 @@
 
 namespace scantling::drawn {
 
-/// The part's true sizes at a place along its edge, mm from the middle of the notch.
+/// The part's true sizes at a place along its edge, mm from the middle of the notch to
+/// the right (on end: downwards).
 double true_friction_mm(const DrawnPad& pad, double station_mm);
 double true_overall_mm(const DrawnPad& pad, double station_mm);
 
