@@ -1,6 +1,7 @@
 #include "support/drawn_camera.h"
 
 #include <algorithm>
+#include <stdexcept>
 
 namespace scantling::drawn {
 
@@ -24,10 +25,13 @@ Camera::Camera(const DrawnCamera& settings)
   for (std::size_t i = 0; i < undistort_.size(); ++i) {
     const double rd = r_step_ * static_cast<double>(i);
     double ru = rd;
-    for (int k = 0; k < 30; ++k) {
+    double step = 1;
+    for (int k = 0; k < 40 && std::abs(step) > 1e-14; ++k) {
       const double r2 = ru * ru;
       const double value = ru * (1 + settings.k1 * r2 + settings.k2 * r2 * r2) - rd;
-      ru -= value / (1 + 3 * settings.k1 * r2 + 5 * settings.k2 * r2 * r2);
+      step = value / (1 + 3 * settings.k1 * r2 + 5 * settings.k2 * r2 * r2);
+      ru -= step;
+      if (!std::isfinite(ru)) throw std::runtime_error("the distortion folds the picture");
     }
     undistort_[i] = i == 0 ? 1 : ru / rd;
   }
