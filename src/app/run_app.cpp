@@ -2,11 +2,57 @@
 
 #include <cstdio>
 
+#include "app/app.h"
+#include "app/fonts.h"
+#include "app/theme.h"
+#include "record/record_error.h"
+
 namespace scantling {
 
-int run_app(const AppOptions&) {
-  std::fputs("scantling: no display. Use a subcommand; scantling --help lists them.\n", stderr);
-  return 1;
+namespace {
+
+constexpr double kIdleWait_s = 0.5;  ///< a text cursor blinks; nothing else changes by itself
+
+void restyle(Window& window, const Settings& settings, bool fonts_too) {
+  const float scale = window.content_scale();
+  apply_theme(settings.light_theme, scale);
+  if (fonts_too) load_fonts(scale);
+}
+
+}  // namespace
+
+int run_app(const AppOptions& options) {
+  Settings settings = load_settings(settings_path());
+  std::string reason;
+  const std::unique_ptr<Window> window =
+      Window::open({settings.window_width, settings.window_height}, reason);
+  if (!window) {
+    std::fprintf(stderr,
+                 "scantling: no window can be opened here (%s). Start it on a desktop, or use a "
+                 "subcommand: scantling --help lists them.\n",
+                 reason.c_str());
+    return 1;
+  }
+  restyle(*window, settings, true);
+  try {
+    App app(options, *window, settings);
+    while (!window->wants_to_close()) {
+      window->wait(kIdleWait_s);
+      if (window->take_scale_change()) {
+        restyle(*window, app.settings(), true);
+        window->renew_fonts();
+      } else if (app.take_restyle()) {
+        restyle(*window, app.settings(), false);
+      }
+      window->begin_frame();
+      app.frame();
+      window->end_frame();
+    }
+  } catch (const RecordError& error) {
+    std::fprintf(stderr, "scantling: %s\n", error.what());
+    return 1;
+  }
+  return 0;
 }
 
 }  // namespace scantling

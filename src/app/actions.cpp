@@ -1,0 +1,219 @@
+// What the app does when asked: jobs, photos, measuring, files.
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <map>
+
+#include "app/app.h"
+#include "app/words.h"
+#include "record/record_error.h"
+
+namespace scantling {
+namespace fs = std::filesystem;
+
+namespace {
+
+const std::vector<std::string> kPhotoPatterns = {"*.jpg",  "*.jpeg", "*.png", "*.tif",
+                                                 "*.tiff", "*.heic", "*.heif"};
+
+}  // namespace
+
+void App::new_job() {
+  JobForm form;
+  form.asked = form.is_new = true;
+  form.date = today();
+  forms_.job = std::move(form);
+}
+
+void App::edit_job() {
+  if (!session_.job()) return;
+  const JobSummary& state = *session_.job();
+  JobForm form;
+  form.asked = true;
+  // Photos without a car want a car of their own, not a new name for the unsorted ones.
+  if (!session_.job_is_unsorted()) {
+    form.vehicle_id = state.vehicle.id;
+    form.vehicle_name = state.vehicle.name;
+    form.registration = state.vehicle.registration;
+    form.make_model = state.vehicle.make_model;
+    form.owner = state.vehicle.owner;
+  }
+  form.date = state.job.date;
+  if (state.job.odometer_km) form.odometer = number_words(*state.job.odometer_km);
+  form.axle = state.job.axle == Axle::front ? 0 : 1;
+  form.note = state.job.note;
+  forms_.job = std::move(form);
+}
+
+void App::start_job(const Vehicle& vehicle, const Job& job) {
+  session_.start_job(vehicle, job);
+  remember();
+}
+
+void App::open_job(std::int64_t job_id) {
+  attempt([&] { session_.open_job(job_id); });
+  remember();
+}
+
+void App::close_job() {
+  canvas_.cancel_drag(*this);
+  session_.close_job();
+  texture_.clear();
+  remember();
+}
+
+void App::undo() {
+  canvas_.cancel_drag(*this);
+  const std::string* name = session_.history().undo_name();
+  if (!name) return;
+  const std::string taken_back = *name;
+  attempt([&] {
+    if (session_.undo()) say(fmt::format("Taken back: {}.", taken_back));
+  });
+}
+
+void App::redo() {
+  canvas_.cancel_drag(*this);
+  const std::string* name = session_.history().redo_name();
+  if (!name) return;
+  const std::string done_again = *name;
+  attempt([&] {
+    if (session_.redo()) say(fmt::format("Done again: {}.", done_again));
+  });
+}
+
+void App::confirm_selected_edge() {
+  const std::string edge = session_.edge();
+  if (edge.empty()) return;
+  attempt([&] { session_.confirm_edge(edge, person()); });
+}
+
+void App::confirm_all_edges() {
+  attempt([&] { session_.confirm_all_edges(person()); });
+}
+
+void App::switch_theme() {
+  settings_.light_theme = !settings_.light_theme;
+  restyle_ = true;
+}
+
+void App::ask(FileQuestion question, std::function<void(const std::vector<fs::path>&)> answer) {
+  const auto program = dialog_program();
+  if (!program) return chooser_.ask(std::move(question), std::move(answer));
+  if (dialogs_.busy()) return;  // one dialog at a time
+  dialogs_.start("Waiting for the file dialog",
+                 [program = *program, question = std::move(question),
+                  answer = std::move(answer)](const std::atomic<bool>& stop) -> Worker::Finish {
+                   auto files = ask_for_files(program, question, stop);
+                   return [answer, files = std::move(files)] {
+                     if (!files.empty()) answer(files);
+                   };
+                 });
+}
+
+void App::ask_for_photos() {
+  ask({.title = "Open photos of a pad with the card",
+       .save = false,
+       .suggestion = {},
+       .patterns = kPhotoPatterns,
+       .pattern_words = "Photos"},
+      [this](const std::vector<fs::path>& files) { add_photos(files); });
+}
+
+void App::add_photos(const std::vector<fs::path>& photos) {
+  attempt([&] {
+    if (!session_.job()) session_.start_unsorted_job();
+    const std::int64_t part = session_.part_id();
+    remember();
+    for (const fs::path& photo : photos)
+      // The worker has a connection of its own: copying a photo safely to disk takes its time.
+      worker_.start(fmt::format("Copying {}", photo.filename().string()),
+                    [this, part, photo,
+                     record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
+                      PhotoEntry entry = Record(record).add_photo(part, View::pad, photo);
+                      return [this, entry = std::move(entry)] {
+                        attempt([&] { session_.photo_added(entry); });
+                      };
+                    });
+  });
+}
+
+// Starts what the selected photo still lacks: its colours for the screen and its analysis.
+void App::fetch_photo() {
+  const PhotoFinding* photo = session_.photo();
+  if (!photo) {
+    photo_fault_.clear();
+    return;
+  }
+  const std::int64_t id = photo->photo.id;
+  const fs::path path = session_.record().photo_path(photo->photo);
+  if (photo_fault_id_ != id) {
+    photo_fault_.clear();
+    photo_fault_id_ = id;
+  }
+  if (texture_.photo_id() != id && photo_fault_.empty() && fetching_colours_.insert(id).second)
+    worker_.start("Opening the photo",
+                  [this, id, path](const std::atomic<bool>&) -> Worker::Finish {
+                    auto colours = std::make_shared<PhotoColours>(PhotoColours::load(path));
+                    return [this, id, colours] { colours_ready(id, std::move(*colours)); };
+                  });
+  if (!session_.analysis() && analysing_.insert(id).second) {
+    const MeasureOptions options =
+        photo->newest ? photo->newest->options : session_.options_for_next_photo();
+    worker_.start("Measuring the photo",
+                  [this, id, path, options](const std::atomic<bool>&) -> Worker::Finish {
+                    Analysis analysis = Analysis::run(path, options);
+                    return [this, id, analysis] {
+                      analysing_.erase(id);
+                      attempt([&] { session_.analysis_ready(id, analysis); });
+                    };
+                  });
+  }
+}
+
+void App::colours_ready(std::int64_t photo_id, PhotoColours colours) {
+  fetching_colours_.erase(photo_id);
+  const PhotoFinding* photo = session_.photo();
+  if (!photo || photo->photo.id != photo_id) return;
+  if (colours.full.empty())
+    photo_fault_ =
+        "The photo's file is missing or cannot be read. What was measured from it is "
+        "still in the record; add the photo again to see it.";
+  else
+    texture_.set(photo_id, std::move(colours));
+}
+
+void App::remeasure(const std::vector<std::int64_t>& photo_ids,
+                    const std::function<void(MeasureOptions&)>& change,
+                    std::function<void(const Session::Analyses&)> finish) {
+  struct Item {
+    std::int64_t id;
+    fs::path path;
+    MeasureOptions options;
+  };
+  std::vector<Item> items;
+  for (const PartSummary& part : session_.job()->parts)
+    for (const PhotoFinding& photo : part.photos) {
+      const std::int64_t id = photo.photo.id;
+      if (std::find(photo_ids.begin(), photo_ids.end(), id) == photo_ids.end()) continue;
+      MeasureOptions options = photo.newest ? photo.newest->options : MeasureOptions{};
+      change(options);
+      items.push_back({id, session_.record().photo_path(photo.photo), options});
+    }
+  const std::int64_t job_id = session_.job()->job.id;
+  worker_.start("Measuring anew",
+                [this, finish = std::move(finish), items,
+                 job_id](const std::atomic<bool>& stop) -> Worker::Finish {
+                  Session::Analyses anew;
+                  for (const Item& item : items) {
+                    if (stop) return {};
+                    anew.emplace_back(item.id, Analysis::run(item.path, item.options));
+                  }
+                  return [this, finish, anew = std::move(anew), job_id] {
+                    if (session_.job() && session_.job()->job.id == job_id)
+                      attempt([&] { finish(anew); });
+                  };
+                });
+}
+
+}  // namespace scantling

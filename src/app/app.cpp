@@ -1,0 +1,187 @@
+#include "app/app.h"
+
+#include <imgui.h>
+
+#include <nlohmann/json.hpp>
+
+#include "app/fonts.h"
+#include "app/panels.h"
+#include "app/theme.h"
+#include "record/record_error.h"
+#include "report/wording.h"
+
+namespace scantling {
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr float kLeftWidth = 288;
+constexpr float kResultWidth = 336;
+constexpr float kStatusHeight = 28;
+
+}  // namespace
+
+App::App(const AppOptions& options, Window& window, Settings settings)
+    : window_(window),
+      settings_(std::move(settings)),
+      session_(options.record.empty() ? Record::default_path() : options.record),
+      worker_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
+      dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
+  if (settings_.person.empty()) settings_.person = system_person();
+  attempt([&] { open_first(options); });
+}
+
+App::~App() {
+  remember();
+}
+
+// What the user sees first: the photos asked for, else the job of the last time, else the newest.
+void App::open_first(const AppOptions& options) {
+  if (!options.photos.empty()) {
+    session_.start_unsorted_job();
+    return add_photos(options.photos);
+  }
+  const std::vector<JobLine> jobs = session_.job_lines();
+  if (jobs.empty()) return;
+  const bool known = settings_.record == fs::absolute(session_.record_path()).string();
+  if (known && settings_.last_job == 0) return;  // closed on the first screen
+  if (!known || !session_.open_job(settings_.last_job)) session_.open_job(jobs.front().job.id);
+}
+
+void App::attempt(const std::function<void()>& action) {
+  try {
+    action();
+  } catch (const RecordError& error) {
+    show_fault(error.what());
+  }
+}
+
+void App::remember() {
+  settings_.record = fs::absolute(session_.record_path()).string();
+  settings_.last_job = session_.job() ? session_.job()->job.id : 0;
+  const Window::Size size = window_.size();
+  settings_.window_width = static_cast<int>(static_cast<float>(size.width) / ui_scale());
+  settings_.window_height = static_cast<int>(static_cast<float>(size.height) / ui_scale());
+  save_settings(settings_, settings_path());
+}
+
+void App::frame() {
+  worker_.finish_ready();
+  dialogs_.finish_ready();
+  if (const auto dropped = window_.take_dropped(); !dropped.empty()) add_photos(dropped);
+  take_keys();
+  attempt([&] { fetch_photo(); });
+  if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
+  probe_.begin_frame();
+  draw();
+  if (probe_.on()) probe_.end_frame(probe_state(*this));
+  std::string title = "Scantling";
+  if (session_.job())
+    title += ": " + session_.job()->vehicle.name + ", " + axle_title(session_.job()->job.axle);
+  window_.set_title(title);
+}
+
+void App::draw() {
+  draw_menu(*this);
+  const ImVec2 display = ImGui::GetIO().DisplaySize;
+  const float top = ImGui::GetFrameHeight();
+  const float status = scaled(kStatusHeight);
+  const float height = display.y - top - status;
+  if (!session_.job()) {
+    draw_start(*this, {0, top, display.x, height});
+  } else {
+    const float left = scaled(kLeftWidth);
+    const float right = scaled(kResultWidth);
+    draw_left_panel(*this, {0, top, left, height});
+    if (session_.job()) {
+      draw_result_panel(*this, {display.x - right, top, right, height});
+      draw_canvas({left, top, display.x - left - right, height});
+    }
+  }
+  draw_status_bar(*this, {0, display.y - status, display.x, status});
+  draw_dialogs(*this);
+}
+
+void App::draw_canvas(const ScreenRect& area) {
+  ImGui::SetNextWindowPos({static_cast<float>(area.x), static_cast<float>(area.y)});
+  ImGui::SetNextWindowSize({static_cast<float>(area.width), static_cast<float>(area.height)});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                      ImGuiWindowFlags_NoScrollWithMouse |
+                                      ImGuiWindowFlags_NoBringToFrontOnFocus;
+  const bool open = ImGui::Begin("##canvas", nullptr, kFlags);
+  ImGui::PopStyleVar();
+  if (open) canvas_.draw(*this, area);
+  ImGui::End();
+}
+
+void App::take_keys() {
+  while (const auto command = window_.keys().next()) {
+    escape_ = command->action == KeyAction::escape;
+    const bool dialog = ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId);
+    if (!dialog || command->action == KeyAction::quit) attempt([&] { obey(*command); });
+  }
+}
+
+void App::nudge(const KeyCommand& command) {
+  const Measurement* measurement = session_.measurement();
+  const MeasuredEdge* edge = measurement ? measurement->edge(session_.edge()) : nullptr;
+  if (!edge || canvas_.dragging()) return;
+  const EdgeSegment before = segment_of(*edge);
+  const EdgeSegment after = nudged(before, command.towards_x, command.towards_y, command.step_px);
+  if (after.a.x == before.a.x && after.a.y == before.a.y) return;
+  const std::string name = edge->name;
+  session_.move_edge(name, after, person());
+}
+
+void App::obey(const KeyCommand& command) {
+  switch (command.action) {
+    case KeyAction::new_job:
+      return new_job();
+    case KeyAction::open_photos:
+      return ask_for_photos();
+    case KeyAction::save:
+      return say("Every change is saved at once. There is nothing more to save.");
+    case KeyAction::undo:
+      return undo();
+    case KeyAction::redo:
+      return redo();
+    case KeyAction::report:
+      return write_report();
+    case KeyAction::quit:
+      return window_.close();
+    case KeyAction::help:
+      forms_.help_asked = true;
+      return;
+    case KeyAction::next_edge:
+      return session_.select_next_edge(1);
+    case KeyAction::previous_edge:
+      return session_.select_next_edge(-1);
+    case KeyAction::confirm:
+      return session_.edge().empty() ? confirm_all_edges() : confirm_selected_edge();
+    case KeyAction::nudge:
+      return nudge(command);
+    case KeyAction::zoom_in:
+      return canvas_.zoom_by(1.5);
+    case KeyAction::zoom_out:
+      return canvas_.zoom_by(1 / 1.5);
+    case KeyAction::zoom_fit:
+      return canvas_.show_whole();
+    case KeyAction::zoom_actual:
+      return canvas_.show_actual();
+    case KeyAction::zoom_part:
+      return canvas_.show_edges();
+    case KeyAction::remove_photo:
+      return session_.remove_photo();
+    case KeyAction::toggle_rivals:
+      return toggle_rivals();
+    case KeyAction::escape:
+      if (canvas_.dragging())
+        canvas_.cancel_drag(*this);
+      else
+        session_.select_edge({});
+      return;
+  }
+}
+
+}  // namespace scantling

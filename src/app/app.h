@@ -1,0 +1,115 @@
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <optional>
+#include <set>
+#include <string>
+#include <utility>
+#include <vector>
+
+#include "app/canvas.h"
+#include "app/file_chooser.h"
+#include "app/file_dialog.h"
+#include "app/forms.h"
+#include "app/photo_texture.h"
+#include "app/run_app.h"
+#include "app/session.h"
+#include "app/settings.h"
+#include "app/test_probe.h"
+#include "app/window.h"
+#include "app/worker.h"
+#include "card/sheet_layout.h"
+
+namespace scantling {
+
+/// The running app: the session, its worker threads and what the panels remember between frames.
+/// Panels read it and call its actions; only actions change anything.
+class App {
+ public:
+  App(const AppOptions& options, Window& window, Settings settings);
+  ~App();
+
+  void frame();  ///< one pass: results, keys, drops, panels, probe
+
+  // Actions, for menus, keys and buttons alike.
+  void new_job();
+  void edit_job();
+  void start_job(const Vehicle& vehicle, const Job& job);
+  void open_job(std::int64_t job_id);
+  void close_job();
+  void ask_for_photos();
+  void add_photos(const std::vector<std::filesystem::path>& photos);
+  void write_sheet(Paper paper);
+  void write_report();
+  void undo();
+  void redo();
+  void confirm_selected_edge();
+  void confirm_all_edges();
+  void switch_theme();
+  /// Measures photos anew with changed settings on the worker; `finish` takes the results over.
+  void remeasure(const std::vector<std::int64_t>& photo_ids,
+                 const std::function<void(MeasureOptions&)>& change,
+                 std::function<void(const Session::Analyses&)> finish);
+  /// Runs what may be refused by the record and shows the reason if it is.
+  void attempt(const std::function<void()>& action);
+  void say(std::string sentence) { notice_ = std::move(sentence); }
+  void show_fault(std::string sentence) { fault_ = std::move(sentence); }
+
+  Session& session() { return session_; }
+  Settings& settings() { return settings_; }
+  TestProbe& probe() { return probe_; }
+  Window& window() { return window_; }
+  Canvas& canvas() { return canvas_; }
+  PhotoTexture& texture() { return texture_; }
+  Forms& forms() { return forms_; }
+  FileChooser& chooser() { return chooser_; }
+  const std::string& person() const { return settings_.person; }
+  bool busy() const { return worker_.busy(); }
+  std::string doing() const { return worker_.doing(); }
+  const std::string& notice() const { return notice_; }
+  std::string& fault() { return fault_; }
+  bool rivals_shown() const { return rivals_shown_; }
+  void toggle_rivals() { rivals_shown_ = !rivals_shown_; }
+  /// True once after Esc was pressed.
+  bool take_escape() { return std::exchange(escape_, false); }
+  /// True once after the theme was switched.
+  bool take_restyle() { return std::exchange(restyle_, false); }
+  /// Why the selected photo's file cannot be shown, empty where it can.
+  const std::string& photo_fault() const { return photo_fault_; }
+
+ private:
+  void open_first(const AppOptions& options);
+  void take_keys();
+  void obey(const KeyCommand& command);
+  void nudge(const KeyCommand& command);
+  void fetch_photo();
+  void colours_ready(std::int64_t photo_id, PhotoColours colours);
+  void ask(FileQuestion question,
+           std::function<void(const std::vector<std::filesystem::path>&)> answer);
+  void remember();  ///< the settings, into their file
+  void draw();
+  void draw_canvas(const ScreenRect& area);
+
+  Window& window_;
+  Settings settings_;
+  Session session_;
+  TestProbe probe_;
+  PhotoTexture texture_;
+  Canvas canvas_;
+  Forms forms_;
+  FileChooser chooser_;
+  std::string notice_;
+  std::string fault_;
+  std::string photo_fault_;
+  std::int64_t photo_fault_id_ = 0;
+  bool rivals_shown_ = false;
+  bool escape_ = false;
+  bool restyle_ = false;
+  std::set<std::int64_t> fetching_colours_;
+  std::set<std::int64_t> analysing_;
+  Worker worker_;  ///< last, so that it ends first
+  Worker dialogs_;
+};
+
+}  // namespace scantling

@@ -1,0 +1,33 @@
+#pragma once
+
+#include <imgui.h>
+
+#include <string>
+#include <vector>
+
+#include "app/theme.h"
+#include "app/view_transform.h"
+#include "dimension/analysis.h"
+
+namespace scantling {
+
+inline ImVec2 vec(ScreenPoint p) {
+  return {static_cast<float>(p.x), static_cast<float>(p.y)};
+}
+
+/// A line in an edge's colour and dashes over a dark casing, so that it shows on any photo.
+void draw_edge_line(ImDrawList* draw, ImVec2 a, ImVec2 b, EdgeLook look, float width);
+void draw_card_corners(ImDrawList* draw, const std::vector<SightedCorner>& corners,
+                       const ViewTransform& view);
+void draw_handle(ImDrawList* draw, ImVec2 at, ImU32 colour, bool large, bool square);
+ImVec2 label_size(const std::string& text);
+/// White text on a dark plate.
+void draw_label(ImDrawList* draw, ImVec2 at, const std::string& text);
+/// The other lines that an edge could be, numbered from 1; `hovered` is drawn stronger.
+void draw_rivals(ImDrawList* draw, const MeasuredEdge& edge, const ViewTransform& view,
+                 int hovered);
+/// A measure arrow between the friction material's two edges with its size beside it.
+void draw_size_arrow(ImDrawList* draw, const Measurement& measurement, const ViewTransform& view,
+                     const std::string& words);
+
+}  // namespace scantling

@@ -1,0 +1,143 @@
+#include "app/edits.h"
+
+#include <memory>
+#include <utility>
+
+namespace scantling {
+
+void EditHistory::perform(Record& record, Edit edit) {
+  edit.apply(record);
+  already_done(std::move(edit));
+}
+
+void EditHistory::already_done(Edit edit) {
+  done_.push_back(std::move(edit));
+  undone_.clear();
+}
+
+std::optional<EditFocus> EditHistory::undo(Record& record) {
+  if (done_.empty()) return {};
+  done_.back().revert(record);
+  undone_.push_back(std::move(done_.back()));
+  done_.pop_back();
+  return undone_.back().focus;
+}
+
+std::optional<EditFocus> EditHistory::redo(Record& record) {
+  if (undone_.empty()) return {};
+  undone_.back().apply(record);
+  done_.push_back(std::move(undone_.back()));
+  undone_.pop_back();
+  return done_.back().focus;
+}
+
+const std::string* EditHistory::undo_name() const {
+  return done_.empty() ? nullptr : &done_.back().name;
+}
+
+const std::string* EditHistory::redo_name() const {
+  return undone_.empty() ? nullptr : &undone_.back().name;
+}
+
+Edit edit_photo(std::string name, EditFocus focus, PhotoStanding before, PhotoStanding after) {
+  const auto put = [id = focus.photo_id](Record& record, const PhotoStanding& standing) {
+    record.add_measurement(standing.measurement);
+    record.set_confirmations(id, standing.confirmations);
+  };
+  return {std::move(name), focus,
+          [put, after = std::move(after)](Record& record) { put(record, after); },
+          [put, before = std::move(before)](Record& record) { put(record, before); }};
+}
+
+Edit edit_photos(std::string name, EditFocus focus, std::vector<MeasurementEntry> before,
+                 std::vector<MeasurementEntry> after) {
+  const auto put = [](Record& record, const std::vector<MeasurementEntry>& entries) {
+    for (const MeasurementEntry& entry : entries) record.add_measurement(entry);
+  };
+  return {std::move(name), focus,
+          [put, after = std::move(after)](Record& record) { put(record, after); },
+          [put, before = std::move(before)](Record& record) { put(record, before); }};
+}
+
+Edit edit_confirmations(std::string name, EditFocus focus, std::vector<EdgeConfirmation> before,
+                        std::vector<EdgeConfirmation> after) {
+  const auto id = focus.photo_id;
+  return {std::move(name), focus,
+          [id, after = std::move(after)](Record& r) { r.set_confirmations(id, after); },
+          [id, before = std::move(before)](Record& r) { r.set_confirmations(id, before); }};
+}
+
+Edit edit_part(std::string name, EditFocus focus, Part before, Part after) {
+  return {std::move(name), focus, [after = std::move(after)](Record& r) { r.update_part(after); },
+          [before = std::move(before)](Record& r) { r.update_part(before); }};
+}
+
+Edit edit_job(std::string name, Job before, Job after) {
+  const EditFocus focus{.job_id = after.id};
+  return {std::move(name), focus, [after = std::move(after)](Record& r) { r.update_job(after); },
+          [before = std::move(before)](Record& r) { r.update_job(before); }};
+}
+
+Edit edit_vehicle(std::string name, EditFocus focus, Vehicle before, Vehicle after) {
+  return {std::move(name), focus,
+          [after = std::move(after)](Record& r) { r.update_vehicle(after); },
+          [before = std::move(before)](Record& r) { r.update_vehicle(before); }};
+}
+
+Edit edit_add_job(std::int64_t job_id) {
+  return {"start job",
+          {.job_id = job_id},
+          [job_id](Record& r) { r.restore_job(job_id); },
+          [job_id](Record& r) { r.remove_job(job_id); }};
+}
+
+Edit edit_remove_job(std::int64_t job_id) {
+  return {"remove job",
+          {.job_id = job_id},
+          [job_id](Record& r) { r.remove_job(job_id); },
+          [job_id](Record& r) { r.restore_job(job_id); }};
+}
+
+Edit edit_together(std::string name, EditFocus focus, std::vector<Edit> edits) {
+  const auto all = std::make_shared<std::vector<Edit>>(std::move(edits));
+  return {std::move(name), focus,
+          [all](Record& record) {
+            for (const Edit& edit : *all) edit.apply(record);
+          },
+          [all](Record& record) {
+            for (auto edit = all->rbegin(); edit != all->rend(); ++edit) edit->revert(record);
+          }};
+}
+
+Edit edit_remove_photo(std::string name, EditFocus focus) {
+  const auto id = focus.photo_id;
+  return {std::move(name), focus, [id](Record& r) { r.remove_photo(id); },
+          [id](Record& r) { r.restore_photo(id); }};
+}
+
+Edit edit_add_photo(std::string name, EditFocus focus) {
+  const auto id = focus.photo_id;
+  return {std::move(name), focus, [id](Record& r) { r.restore_photo(id); },
+          [id](Record& r) { r.remove_photo(id); }};
+}
+
+Edit edit_add_reading(EditFocus focus, HandReadingEntry reading) {
+  // The row's id is known only after the first time; from then on the row is hidden and shown.
+  auto id = std::make_shared<std::int64_t>(0);
+  return {"add hand reading", focus,
+          [id, reading = std::move(reading)](Record& record) {
+            if (*id == 0)
+              *id = record.add_hand_reading(reading);
+            else
+              record.restore_hand_reading(*id);
+          },
+          [id](Record& record) { record.remove_hand_reading(*id); }};
+}
+
+Edit edit_remove_reading(EditFocus focus, const HandReadingEntry& reading) {
+  const auto id = reading.id;
+  return {"remove hand reading", focus, [id](Record& r) { r.remove_hand_reading(id); },
+          [id](Record& r) { r.restore_hand_reading(id); }};
+}
+
+}  // namespace scantling

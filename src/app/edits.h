@@ -1,0 +1,73 @@
+#pragma once
+
+#include <cstdint>
+#include <functional>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "record/record.h"
+
+namespace scantling {
+
+/// What of the record an edit is about, so that undo can show what it changes.
+struct EditFocus {
+  std::int64_t job_id = 0;
+  std::int64_t part_id = 0;   ///< 0: the job as a whole
+  std::int64_t photo_id = 0;  ///< 0: no single photo
+};
+
+/// One undoable change of the record. Both ways append to it; nothing is deleted.
+struct Edit {
+  std::string name;  ///< as in "Undo move friction face"
+  EditFocus focus;
+  std::function<void(Record&)> apply;
+  std::function<void(Record&)> revert;
+};
+
+/// Every change goes through here: first into the record, then onto the stack, so that what can be
+/// undone is exactly what was saved. Without limit.
+class EditHistory {
+ public:
+  /// @throws RecordError when the record refused; the history is then unchanged.
+  void perform(Record& record, Edit edit);
+  /// Puts an edit on the stack that the record already holds.
+  void already_done(Edit edit);
+
+  /// Takes the last change back, or does it again. Returns what it was about.
+  std::optional<EditFocus> undo(Record& record);
+  std::optional<EditFocus> redo(Record& record);
+
+  const std::string* undo_name() const;  ///< null when there is nothing to undo
+  const std::string* redo_name() const;
+
+ private:
+  std::vector<Edit> done_;
+  std::vector<Edit> undone_;
+};
+
+/// A photo's measurement and confirmations before and after a change.
+struct PhotoStanding {
+  MeasurementEntry measurement;
+  std::vector<EdgeConfirmation> confirmations;
+};
+
+Edit edit_photo(std::string name, EditFocus focus, PhotoStanding before, PhotoStanding after);
+/// Several photos measured anew with other settings, as one change.
+Edit edit_photos(std::string name, EditFocus focus, std::vector<MeasurementEntry> before,
+                 std::vector<MeasurementEntry> after);
+Edit edit_confirmations(std::string name, EditFocus focus, std::vector<EdgeConfirmation> before,
+                        std::vector<EdgeConfirmation> after);
+Edit edit_part(std::string name, EditFocus focus, Part before, Part after);
+Edit edit_job(std::string name, Job before, Job after);
+Edit edit_vehicle(std::string name, EditFocus focus, Vehicle before, Vehicle after);
+Edit edit_add_job(std::int64_t job_id);  ///< for `already_done`
+Edit edit_remove_job(std::int64_t job_id);
+/// Several edits as one step, undone in the opposite order.
+Edit edit_together(std::string name, EditFocus focus, std::vector<Edit> edits);
+Edit edit_remove_photo(std::string name, EditFocus focus);
+Edit edit_add_photo(std::string name, EditFocus focus);  ///< for `already_done`
+Edit edit_add_reading(EditFocus focus, HandReadingEntry reading);
+Edit edit_remove_reading(EditFocus focus, const HandReadingEntry& reading);
+
+}  // namespace scantling

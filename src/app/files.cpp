@@ -1,0 +1,64 @@
+// Files that the app writes: the card to print, the report.
+#include <fmt/format.h>
+
+#include "app/app.h"
+#include "card/draw_sheet.h"
+#include "report/report.h"
+
+namespace scantling {
+namespace fs = std::filesystem;
+
+namespace {
+
+// The dialog's own suggestion ends in .pdf; a name typed without an ending gets it too.
+fs::path as_pdf(fs::path file) {
+  if (!file.has_extension()) file += ".pdf";
+  return file;
+}
+
+}  // namespace
+
+void App::write_sheet(Paper paper) {
+  ask({.title = "Save the card to print",
+       .save = true,
+       .suggestion = fmt::format("card-{}.pdf", paper == Paper::a4 ? "a4" : "letter"),
+       .patterns = {"*.pdf"},
+       .pattern_words = "PDF"},
+      [this, paper](const std::vector<fs::path>& files) {
+        const fs::path file = as_pdf(files.front());
+        worker_.start(
+            "Drawing the card", [this, paper, file](const std::atomic<bool>&) -> Worker::Finish {
+              draw_sheet(paper).save_pdf(file);
+              return [this, file] {
+                say(fmt::format("Saved: {}. Print it at 100%, then measure its check bars.",
+                                file.string()));
+              };
+            });
+      });
+}
+
+void App::write_report() {
+  if (!session_.job()) return say("Open a job first: the report is about one.");
+  const JobSummary& job = *session_.job();
+  const std::int64_t job_id = job.job.id;
+  ask({.title = "Save the report",
+       .save = true,
+       .suggestion = fmt::format("{} {}.pdf", job.vehicle.name, job.job.date),
+       .patterns = {"*.pdf"},
+       .pattern_words = "PDF"},
+      [this, job_id](const std::vector<fs::path>& files) {
+        const fs::path file = as_pdf(files.front());
+        worker_.start("Writing the report",
+                      [this, job_id, file, record = session_.record_path()](
+                          const std::atomic<bool>&) -> Worker::Finish {
+                        const Record own(record);
+                        const auto summary = summarise_job(own, job_id);
+                        if (!summary) return [this] { say("This job has been removed."); };
+                        make_report(own, *summary, paper_size(Paper::a4)).save_pdf(file);
+                        return
+                            [this, file] { say(fmt::format("Report saved: {}", file.string())); };
+                      });
+      });
+}
+
+}  // namespace scantling

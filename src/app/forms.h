@@ -1,0 +1,52 @@
+#pragma once
+
+#include <cstdint>
+#include <string>
+
+namespace scantling {
+
+/// What is typed but not yet taken over, and which dialogs are open.
+struct JobForm {
+  bool asked = false;  ///< open the dialog in the next frame
+  bool is_new = false;
+  std::int64_t vehicle_id = 0;  ///< 0: a new one
+  std::string vehicle_name;
+  std::string registration;
+  std::string make_model;
+  std::string owner;
+  std::string date;
+  std::string odometer;
+  int axle = 0;
+  std::string note;
+  std::string refusal;  ///< why it could not be taken over
+};
+
+struct PartForm {
+  std::string key;  ///< what the texts below belong to
+  std::string minimum;
+  int origin = 0;
+  std::string reading;
+  int instrument = 0;
+  std::string refusal;  ///< of the reading
+  std::string minimum_refusal;
+};
+
+struct SheetForm {
+  std::string key;
+  std::string name;
+  std::string x_printed, x_measured, y_printed, y_measured;
+  int instrument = 0;
+  std::string offset, offset_uncertainty;
+  std::string refusal;
+};
+
+struct Forms {
+  JobForm job;
+  PartForm part;
+  SheetForm sheet;
+  bool help_asked = false;
+  bool person_asked = false;
+  std::string person;
+};
+
+}  // namespace scantling

@@ -1,0 +1,143 @@
+// The job: which car, when, which axle; and the axle's four pads as a plan.
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include "app/app.h"
+#include "app/fonts.h"
+#include "app/panels.h"
+#include "app/theme.h"
+#include "app/widgets.h"
+#include "app/words.h"
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+std::string cell_figure(const PartSummary* part) {
+  if (!part) return "–";
+  if (part->size) return fmt::format("{:.1f}", part->size->quantity.value_mm);
+  if (!part->readings.empty()) return fmt::format("{:.1f}", part->readings.back().value_mm);
+  return part->standing == PartStanding::confirm_first ? "?" : "–";
+}
+
+// One pad of the plan: its word, its size, its verdict's pattern.
+void draw_pad_cell(App& app, PadSlot slot, float width) {
+  Session& session = app.session();
+  const PartSummary* part = find_pad(*session.job(), slot);
+  const bool selected = session.slot() == slot;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float height = scaled(58);
+  const char* word = slot.place == PadPlace::outer ? "outer" : "inner";
+  const std::string name =
+      fmt::format("pad:{}_{}", slot.side == Side::left ? "left" : "right", word);
+  ImGui::PushID(name.c_str());
+  const bool clicked = ImGui::InvisibleButton("cell", {width, height});
+  const bool hovered = ImGui::IsItemHovered();
+  ImGui::PopID();
+  place_last_item(app, name);
+
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  const ImVec2 to(at.x + width, at.y + height);
+  draw->AddRectFilled(at, to, hovered || selected ? theme().hovered : theme().raised, scaled(3));
+  const StateLook look = part ? look_of(*part) : StateLook{theme().line, Pattern::outline};
+  const auto centred = [&](ImFont* font, const std::string& text, float y, ImU32 colour) {
+    const float w = font->CalcTextSizeA(font->FontSize, 1e6f, 0, text.c_str()).x;
+    draw->AddText(font, font->FontSize, {at.x + (width - w) / 2, at.y + y}, colour, text.c_str());
+  };
+  centred(fonts().small, word, scaled(4), theme().muted);
+  centred(fonts().strong, cell_figure(part), scaled(21), theme().text);
+  fill_pattern(draw, {at.x + scaled(5), to.y - scaled(13)}, {to.x - scaled(5), to.y - scaled(5)},
+               look);
+  if (selected) draw->AddRect(at, to, theme().accent, scaled(3), 0, scaled(2));
+  tip_for_last_item(part ? capitalised(part->state).c_str() : "Nothing entered yet");
+  if (clicked) session.select_part(slot);
+}
+
+// A disc seen from above between its two pads.
+void draw_disc(float width) {
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  const float height = scaled(58);
+  draw->AddRectFilled({at.x, at.y - scaled(2)}, {at.x + width, at.y + height + scaled(2)},
+                      IM_COL32(0x77, 0x7B, 0x82, 255), scaled(1));
+  ImGui::Dummy({width, height});
+}
+
+}  // namespace
+
+void draw_job_section(App& app) {
+  const JobSummary& state = *app.session().job();
+  ImGui::PushFont(fonts().strong);
+  ImGui::PushTextWrapPos(ImGui::GetContentRegionMax().x - scaled(76));
+  ImGui::TextUnformatted(state.vehicle.name.empty() ? "Car without a name"
+                                                    : state.vehicle.name.c_str());
+  ImGui::PopTextWrapPos();
+  ImGui::PopFont();
+  ImGui::SameLine(ImGui::GetContentRegionMax().x - scaled(66));
+  if (small_button(app, "Change", "edit_job", "Car, date, odometer, axle")) app.edit_job();
+  std::string line = date_title(state.job.date);
+  if (state.job.odometer_km) line += fmt::format(", {}", distance_title(*state.job.odometer_km));
+  muted_text(line);
+  if (app.session().job_is_unsorted()) {
+    muted_text("These photos have no car yet. They are saved; say when you can which car it is.");
+    if (wide_button(app, "Say which car", "sort_job", ImGui::GetContentRegionAvail().x, false))
+      app.edit_job();
+  }
+}
+
+void draw_axle_section(App& app) {
+  gap(4);
+  const Axle axle = app.session().job()->job.axle;
+  heading(axle == Axle::front ? "Front axle, from above" : "Rear axle, from above");
+  const float room = ImGui::GetContentRegionAvail().x;
+  const float disc = scaled(7);
+  const float space = scaled(3);
+  const float middle = scaled(22);
+  const float cell = (room - 2 * disc - 4 * space - middle) / 4;
+  muted_text("Left wheel");
+  ImGui::SameLine(ImGui::GetCursorPosX() + 2 * cell + disc + 2 * space + middle);
+  muted_text("Right wheel");
+  draw_pad_cell(app, {Side::left, PadPlace::outer}, cell);
+  ImGui::SameLine(0, space);
+  draw_disc(disc);
+  ImGui::SameLine(0, space);
+  draw_pad_cell(app, {Side::left, PadPlace::inner}, cell);
+  ImGui::SameLine(0, middle);
+  draw_pad_cell(app, {Side::right, PadPlace::inner}, cell);
+  ImGui::SameLine(0, space);
+  draw_disc(disc);
+  ImGui::SameLine(0, space);
+  draw_pad_cell(app, {Side::right, PadPlace::outer}, cell);
+}
+
+void draw_photo_section(App& app) {
+  Session& session = app.session();
+  gap(4);
+  Part shown;
+  shown.side = session.slot().side;
+  shown.place = session.slot().place;
+  heading(part_title(shown, session.job()->job.axle));
+  if (const PartSummary* part = session.part()) {
+    std::int64_t clicked = 0;
+    for (std::size_t i = 0; i < part->photos.size(); ++i) {
+      const PhotoEntry& entry = part->photos[i].photo;
+      const bool selected = session.photo() && session.photo()->photo.id == entry.id;
+      ImGui::PushID(static_cast<int>(entry.id));
+      if (ImGui::Selectable(entry.original_name.c_str(), selected)) clicked = entry.id;
+      ImGui::PopID();
+      place_last_item(app, fmt::format("row:photo:{}", i + 1));
+    }
+    if (clicked) session.select_photo(clicked);
+  }
+  if (small_button(app, "Add photos…", "add_photos", "Or drop them on the window (Ctrl+O)"))
+    app.ask_for_photos();
+  if (session.photo()) {
+    ImGui::SameLine();
+    if (small_button(app, "Remove", "remove_photo",
+                     "Takes the photo off this pad. Undo brings it back (Delete)"))
+      app.attempt([&] { session.remove_photo(); });
+  }
+}
+
+}  // namespace scantling

@@ -1,0 +1,108 @@
+#include <imgui.h>
+
+#include "app/app.h"
+#include "app/panels.h"
+#include "app/theme.h"
+#include "app/widgets.h"
+#include "app/words.h"
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+bool item(App& app, const std::string& label, const char* keys, const std::string& name,
+          bool enabled = true) {
+  const bool chosen = ImGui::MenuItem(label.c_str(), keys, false, enabled);
+  place_last_item(app, "menu:" + name);
+  return chosen;
+}
+
+bool open_menu(App& app, const char* label, const std::string& name) {
+  const bool open = ImGui::BeginMenu(label);
+  place_last_item(app, "menu:" + name);
+  return open;
+}
+
+void job_menu(App& app) {
+  Session& session = app.session();
+  const bool has_job = session.job().has_value();
+  if (item(app, "New job…", "Ctrl+N", "new_job")) app.new_job();
+  if (open_menu(app, "Open job", "open_job")) {
+    for (const JobLine& line : session.job_lines()) {
+      const std::string label = line.vehicle.name + ", " + axle_title(line.job.axle) + ", " +
+                                date_title(line.job.date) + "###job" + std::to_string(line.job.id);
+      if (ImGui::MenuItem(label.c_str())) app.open_job(line.job.id);
+    }
+    ImGui::EndMenu();
+  }
+  if (item(app, "Close job", nullptr, "close_job", has_job)) app.close_job();
+  if (item(app, "Remove job", nullptr, "remove_job", has_job))
+    app.attempt([&] { session.remove_job(); });
+  ImGui::Separator();
+  if (item(app, "Add photos…", "Ctrl+O", "add_photos")) app.ask_for_photos();
+  if (item(app, "Write the report (PDF)…", "Ctrl+P", "report", has_job)) app.write_report();
+  ImGui::Separator();
+  if (item(app, "Print the card: A4…", nullptr, "sheet_a4")) app.write_sheet(Paper::a4);
+  if (item(app, "Print the card: US Letter…", nullptr, "sheet_letter"))
+    app.write_sheet(Paper::letter);
+  ImGui::Separator();
+  if (item(app, "Quit", "Ctrl+Q", "quit")) app.window().close();
+}
+
+void edit_menu(App& app) {
+  const EditHistory& history = app.session().history();
+  const std::string* undo = history.undo_name();
+  const std::string* redo = history.redo_name();
+  if (item(app, undo ? "Undo " + *undo : "Undo", "Ctrl+Z", "undo", undo != nullptr)) app.undo();
+  if (item(app, redo ? "Redo " + *redo : "Redo", "Ctrl+Shift+Z", "redo", redo != nullptr))
+    app.redo();
+  ImGui::Separator();
+  const bool has_edge = !app.session().edge().empty();
+  if (item(app, "Next edge", "Tab", "next_edge", app.session().measurement() != nullptr))
+    app.session().select_next_edge(1);
+  if (item(app, "Confirm the edge", "Enter", "confirm", has_edge)) app.confirm_selected_edge();
+  if (item(app, "Remove the photo", "Delete", "remove_photo", app.session().photo() != nullptr))
+    app.attempt([&] { app.session().remove_photo(); });
+}
+
+void view_menu(App& app) {
+  Canvas& canvas = app.canvas();
+  if (item(app, "Zoom in", "+", "zoom_in")) canvas.zoom_by(1.5);
+  if (item(app, "Zoom out", "−", "zoom_out")) canvas.zoom_by(1 / 1.5);
+  if (item(app, "Whole photo", "0", "zoom_whole")) canvas.show_whole();
+  if (item(app, "One to one", "1", "zoom_actual")) canvas.show_actual();
+  if (item(app, "The part", "2", "zoom_part")) canvas.show_edges();
+  ImGui::Separator();
+  if (item(app, app.rivals_shown() ? "Hide other lines" : "Show other lines", "R", "rivals"))
+    app.toggle_rivals();
+  ImGui::Separator();
+  if (item(app, app.settings().light_theme ? "Dark window" : "Light window", nullptr, "theme"))
+    app.switch_theme();
+}
+
+}  // namespace
+
+void draw_menu(App& app) {
+  if (!ImGui::BeginMainMenuBar()) return;
+  if (open_menu(app, "Job", "job")) {
+    job_menu(app);
+    ImGui::EndMenu();
+  }
+  if (open_menu(app, "Edit", "edit")) {
+    edit_menu(app);
+    ImGui::EndMenu();
+  }
+  if (open_menu(app, "View", "view")) {
+    view_menu(app);
+    ImGui::EndMenu();
+  }
+  if (open_menu(app, "Help", "help")) {
+    if (item(app, "Keys and steps", "F1", "keys")) app.forms().help_asked = true;
+    if (item(app, "Your name…", nullptr, "person")) app.forms().person_asked = true;
+    ImGui::EndMenu();
+  }
+  ImGui::EndMainMenuBar();
+}
+
+}  // namespace scantling

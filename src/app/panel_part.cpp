@@ -1,0 +1,154 @@
+// What the user enters about a pad: the minimum and the readings taken by hand.
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <array>
+
+#include "app/app.h"
+#include "app/panels.h"
+#include "app/theme.h"
+#include "app/widgets.h"
+#include "app/words.h"
+#include "report/wording.h"
+#include "verdict/hand_reading_text.h"
+#include "verdict/instrument.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr std::array kOrigins = {"stamped on the part", "workshop manual", "parts maker's sheet",
+                                 "another source"};
+
+int origin_index(const std::string& origin) {
+  for (std::size_t i = 0; i < kOrigins.size(); ++i)
+    if (origin == kOrigins[i]) return static_cast<int>(i);
+  return origin.empty() ? 0 : static_cast<int>(kOrigins.size()) - 1;
+}
+
+// Fresh texts when another pad is shown or its figures changed (undo, say); else what is being
+// typed stays.
+void follow_part(App& app) {
+  PartForm& form = app.forms().part;
+  const Session& session = app.session();
+  const PartSummary* part = session.part();
+  const std::optional<double> minimum = part ? part->part.minimum_mm : std::nullopt;
+  const std::string origin = part ? part->part.minimum_origin : std::string();
+  const std::string key =
+      fmt::format("{} {} {} {} {} {}", session.job()->job.id, static_cast<int>(session.slot().side),
+                  static_cast<int>(session.slot().place), minimum ? number_words(*minimum) : "",
+                  origin, part ? part->readings.size() : 0);
+  if (key == form.key) return;
+  form.key = key;
+  form.minimum = minimum ? number_words(*minimum) : std::string();
+  form.origin = origin_index(origin);
+  form.reading.clear();
+  form.refusal.clear();
+  form.minimum_refusal.clear();
+}
+
+void take_minimum(App& app) {
+  PartForm& form = app.forms().part;
+  const bool cleared = form.minimum.find_first_not_of(' ') == std::string::npos;
+  const LengthText length = length_from_text(form.minimum);
+  const std::optional<double> value = length.value_mm;
+  if (!cleared && !value) {
+    form.minimum_refusal = length.problem;
+    return;
+  }
+  form.minimum_refusal.clear();
+  const std::string origin = kOrigins[static_cast<std::size_t>(form.origin)];
+  app.attempt([&] { app.session().set_minimum(cleared ? std::nullopt : value, origin); });
+}
+
+}  // namespace
+
+void draw_minimum_section(App& app) {
+  follow_part(app);
+  PartForm& form = app.forms().part;
+  gap(4);
+  heading("Minimum friction thickness");
+  const float room = ImGui::GetContentRegionAvail().x;
+  if (text_field(app, "minimum", "mm", form.minimum, scaled(64))) take_minimum(app);
+  ImGui::SameLine();
+  ImGui::SetNextItemWidth(room - scaled(72));
+  if (ImGui::BeginCombo("##origin", kOrigins[static_cast<std::size_t>(form.origin)])) {
+    for (std::size_t i = 0; i < kOrigins.size(); ++i)
+      if (ImGui::Selectable(kOrigins[i], form.origin == static_cast<int>(i))) {
+        form.origin = static_cast<int>(i);
+        if (!form.minimum.empty()) take_minimum(app);
+      }
+    ImGui::EndCombo();
+  }
+  place_last_item(app, "combo:origin");
+  if (!form.minimum_refusal.empty())
+    wrapped_text(form.minimum_refusal);
+  else if (form.minimum.empty())
+    muted_text("Without the backing plate. No figure of the maker's is built in: look it up.");
+}
+
+namespace {
+
+void take_reading(App& app) {
+  PartForm& form = app.forms().part;
+  const Instrument& instrument = instruments()[static_cast<std::size_t>(form.instrument)];
+  const LengthText length = length_from_text(form.reading);
+  if (!length.value_mm) {
+    form.refusal = length.problem;
+    return;
+  }
+  HandReadingEntry entry;
+  entry.as_typed = form.reading;
+  entry.value_mm = *length.value_mm;
+  entry.standard_uncertainty_mm = standard_uncertainty_mm(instrument, *length.value_mm);
+  entry.instrument = std::string(instrument.name);
+  app.attempt([&] { app.session().add_reading(entry); });
+}
+
+void draw_readings(App& app, const PartSummary& part) {
+  for (std::size_t i = 0; i < part.readings.size(); ++i) {
+    const HandReadingEntry& reading = part.readings[i];
+    ImGui::AlignTextToFramePadding();
+    ImGui::TextUnformatted(fmt::format("{} mm", number_words(reading.value_mm)).c_str());
+    tip_for_last_item(fmt::format("Typed as “{}”, {}", reading.as_typed,
+                                  date_title(reading.read_at.substr(0, 10)))
+                          .c_str());
+    ImGui::SameLine(scaled(84));
+    ImGui::TextDisabled("%s", reading.instrument.c_str());
+    ImGui::SameLine(ImGui::GetContentRegionMax().x - scaled(28));
+    if (small_button(app, "×", fmt::format("remove_reading:{}", i + 1),
+                     "Remove this reading. Undo brings it back")) {
+      const HandReadingEntry removed = reading;
+      return app.attempt([&] { app.session().remove_reading(removed); });
+    }
+  }
+}
+
+}  // namespace
+
+void draw_reading_section(App& app) {
+  PartForm& form = app.forms().part;
+  gap(4);
+  heading("Readings by hand");
+  if (const PartSummary* part = app.session().part()) draw_readings(app, *part);
+  const float room = ImGui::GetContentRegionAvail().x;
+  text_field(app, "reading", "mm", form.reading, scaled(64));
+  ImGui::SameLine();
+  ImGui::SetNextItemWidth(room - scaled(72 + 58));
+  const auto known = instruments();
+  const std::string chosen(known[static_cast<std::size_t>(form.instrument)].name);
+  if (ImGui::BeginCombo("##instrument", chosen.c_str())) {
+    for (std::size_t i = 0; i < known.size(); ++i)
+      if (ImGui::Selectable(std::string(known[i].name).c_str(),
+                            form.instrument == static_cast<int>(i)))
+        form.instrument = static_cast<int>(i);
+    ImGui::EndCombo();
+  }
+  place_last_item(app, "combo:instrument");
+  ImGui::SameLine();
+  if (small_button(app, "Add", "add_reading", "A reading by hand outranks the photo"))
+    take_reading(app);
+  if (!form.refusal.empty()) wrapped_text(form.refusal);
+}
+
+}  // namespace scantling

@@ -1,0 +1,168 @@
+// The first screen: what to do, and the jobs there are.
+#include <imgui.h>
+
+#include <array>
+
+#include "app/app.h"
+#include "app/edge_overlay.h"
+#include "app/fonts.h"
+#include "app/panels.h"
+#include "app/theme.h"
+#include "app/widgets.h"
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+struct Step {
+  const char* title;
+  const char* text;
+};
+
+constexpr std::array kSteps = {
+    Step{"Print the card",
+         "At 100%, on plain paper or card. Glue it on something flat and stiff, "
+         "and measure its check bars."},
+    Step{"Stand it at the pad's edge",
+         "Calliper off or swung up, pad wiped clean. The pad is seen "
+         "through the notch, its edge flush with the card's face."},
+    Step{"Photograph it",
+         "Straight on, close, sharp, in even light, with the whole card in the "
+         "picture. Two photos are better than one."},
+    Step{"Read the result",
+         "Check the lines on the photo, enter the minimum, and read the size, "
+         "how sure it is, and the verdict."},
+};
+
+// A small drawing for each step, in the window's own line style.
+void draw_sign(ImDrawList* draw, std::size_t step, ImVec2 at, float side) {
+  const ImU32 ink = theme().text;
+  const float w = scaled(1.6f);
+  const auto p = [&](float x, float y) { return ImVec2(at.x + x * side, at.y + y * side); };
+  switch (step) {
+    case 0:  // sheet with squares
+      draw->AddRect(p(0.2f, 0.05f), p(0.8f, 0.95f), ink, 0, 0, w);
+      for (int row = 0; row < 3; ++row)
+        for (int column = row % 2; column < 4; column += 2) {
+          const float x = 0.28f + 0.11f * static_cast<float>(column);
+          const float y = 0.15f + 0.11f * static_cast<float>(row);
+          draw->AddRectFilled(p(x, y), p(x + 0.11f, y + 0.11f), ink);
+        }
+      draw->AddLine(p(0.28f, 0.8f), p(0.72f, 0.8f), theme().accent, scaled(3));
+      break;
+    case 1:  // card with its notch, the pad in it
+      draw->AddLine(p(0.05f, 0.85f), p(0.05f, 0.15f), ink, w);
+      draw->AddLine(p(0.05f, 0.15f), p(0.95f, 0.15f), ink, w);
+      draw->AddLine(p(0.95f, 0.15f), p(0.95f, 0.85f), ink, w);
+      draw->AddLine(p(0.05f, 0.85f), p(0.28f, 0.85f), ink, w);
+      draw->AddLine(p(0.72f, 0.85f), p(0.95f, 0.85f), ink, w);
+      draw->AddLine(p(0.28f, 0.85f), p(0.28f, 0.45f), ink, w);
+      draw->AddLine(p(0.28f, 0.45f), p(0.72f, 0.45f), ink, w);
+      draw->AddLine(p(0.72f, 0.45f), p(0.72f, 0.85f), ink, w);
+      draw->AddRectFilled(p(0.3f, 0.55f), p(0.7f, 0.64f), theme().muted);
+      draw->AddRectFilled(p(0.3f, 0.64f), p(0.7f, 0.76f), theme().accent);
+      break;
+    case 2:  // camera
+      draw->AddRect(p(0.08f, 0.28f), p(0.92f, 0.84f), ink, scaled(3), 0, w);
+      draw->AddRectFilled(p(0.36f, 0.18f), p(0.64f, 0.28f), ink);
+      draw->AddCircle(p(0.5f, 0.56f), 0.19f * side, ink, 32, w);
+      draw->AddCircleFilled(p(0.5f, 0.56f), 0.08f * side, theme().accent, 24);
+      break;
+    default:  // scale with an interval
+      draw->AddLine(p(0.05f, 0.7f), p(0.95f, 0.7f), ink, w);
+      for (int tick = 0; tick < 6; ++tick) {
+        const float x = 0.05f + 0.18f * static_cast<float>(tick);
+        draw->AddLine(p(x, 0.7f), p(x, 0.8f), ink, w);
+      }
+      draw->AddRectFilled(p(0.5f, 0.42f), p(0.78f, 0.58f), theme().accent);
+      draw->AddLine(p(0.64f, 0.34f), p(0.64f, 0.66f), ink, scaled(2));
+      draw->AddLine(p(0.23f, 0.25f), p(0.23f, 0.7f), ink, scaled(2.5f));
+      break;
+  }
+}
+
+void draw_steps(float width) {
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  const float space = scaled(16);
+  const float column = (width - 3 * space) / 4;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float height = scaled(176);
+  for (std::size_t i = 0; i < kSteps.size(); ++i) {
+    const float x = at.x + static_cast<float>(i) * (column + space);
+    draw->AddRectFilled({x, at.y}, {x + column, at.y + height}, theme().raised, scaled(4));
+    draw_sign(draw, i, {x + scaled(14), at.y + scaled(14)}, scaled(46));
+    const std::string title = std::to_string(i + 1) + "  " + kSteps[i].title;
+    const float text_width = column - scaled(28);
+    ImFont* strong = fonts().strong;
+    const float title_height =
+        strong->CalcTextSizeA(strong->FontSize, 1e6f, text_width, title.c_str()).y;
+    draw->AddText(strong, strong->FontSize, {x + scaled(14), at.y + scaled(70)}, theme().text,
+                  title.c_str(), nullptr, text_width);
+    draw->AddText(fonts().body, fonts().body->FontSize,
+                  {x + scaled(14), at.y + scaled(76) + title_height}, theme().muted, kSteps[i].text,
+                  nullptr, text_width);
+  }
+  ImGui::Dummy({width, height});
+}
+
+void draw_buttons(App& app) {
+  if (wide_button(app, "Open photos…", "open_photos", scaled(150), true)) app.ask_for_photos();
+  ImGui::SameLine();
+  if (wide_button(app, "Start a job…", "new_job", scaled(130), false)) app.new_job();
+  ImGui::SameLine();
+  if (wide_button(app, "Print the card (A4)…", "sheet_a4", scaled(180), false))
+    app.write_sheet(Paper::a4);
+  ImGui::SameLine();
+  if (wide_button(app, "US Letter…", "sheet_letter", scaled(110), false))
+    app.write_sheet(Paper::letter);
+}
+
+void draw_jobs(App& app) {
+  const std::vector<JobLine> lines = app.session().job_lines();
+  if (lines.empty()) return;
+  gap(14);
+  heading("Your jobs");
+  for (std::size_t i = 0; i < lines.size() && i < 12; ++i) {
+    const JobLine& line = lines[i];
+    std::string label =
+        date_title(line.job.date) + "   " + line.vehicle.name + ", " + axle_title(line.job.axle);
+    if (line.job.odometer_km) label += ", " + distance_title(*line.job.odometer_km);
+    label += "###job" + std::to_string(line.job.id);
+    const bool chosen = ImGui::Selectable(label.c_str(), false, 0, {0, scaled(24)});
+    place_last_item(app, "row:job:" + std::to_string(i + 1));
+    if (chosen) return app.open_job(line.job.id);
+  }
+}
+
+}  // namespace
+
+void draw_start(App& app, const ScreenRect& area) {
+  ImGui::SetNextWindowPos(vec({area.x, area.y}));
+  ImGui::SetNextWindowSize(vec({area.width, area.height}));
+  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
+                                      ImGuiWindowFlags_NoMove |
+                                      ImGuiWindowFlags_NoBringToFrontOnFocus;
+  if (ImGui::Begin("##start", nullptr, kFlags)) {
+    const float width = std::min(static_cast<float>(area.width) - scaled(60), scaled(1080));
+    const float left = (static_cast<float>(area.width) - width) / 2;
+    ImGui::SetCursorPos({left, scaled(36)});
+    ImGui::BeginGroup();
+    ImGui::PushFont(fonts().large);
+    ImGui::TextUnformatted("How thick are your brake pads?");
+    ImGui::PopFont();
+    ImGui::TextUnformatted("Measured from a photo and a printed card. Four steps:");
+    gap(8);
+    draw_steps(width);
+    gap(10);
+    draw_buttons(app);
+    muted_text("Or drop photos anywhere on this window.");
+    ImGui::BeginChild("jobs", {width, 0});
+    draw_jobs(app);
+    ImGui::EndChild();
+    ImGui::EndGroup();
+  }
+  ImGui::End();
+}
+
+}  // namespace scantling

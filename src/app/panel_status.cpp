@@ -1,0 +1,61 @@
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <cmath>
+
+#include "app/app.h"
+#include "app/edge_overlay.h"
+#include "app/fonts.h"
+#include "app/panels.h"
+#include "app/theme.h"
+#include "app/widgets.h"
+
+namespace scantling {
+
+void draw_status_bar(App& app, const ScreenRect& area) {
+  ImGui::SetNextWindowPos(vec({area.x, area.y}));
+  ImGui::SetNextWindowSize(vec({area.width, area.height}));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {scaled(14), scaled(5)});
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowMinSize, {1, 1});
+  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                      ImGuiWindowFlags_NoBringToFrontOnFocus;
+  if (ImGui::Begin("##status", nullptr, kFlags)) {
+    ImGui::PushFont(fonts().small);
+    const ImVec2 at = ImGui::GetWindowPos();
+    ImDrawList* line = ImGui::GetWindowDrawList();
+    line->PushClipRectFullScreen();
+    line->AddLine(at, {at.x + static_cast<float>(area.width), at.y}, theme().line, scaled(1));
+    line->PopClipRect();
+    if (app.busy()) {
+      ImDrawList* draw = ImGui::GetWindowDrawList();
+      const ImVec2 from = ImGui::GetCursorScreenPos();
+      const float width = scaled(70), height = scaled(5), y = from.y + scaled(6);
+      draw->AddRectFilled({from.x, y}, {from.x + width, y + height}, theme().raised);
+      const auto turn = static_cast<float>(std::fmod(ImGui::GetTime(), 1.2) / 1.2);
+      const float x = from.x + turn * width * 0.7f;
+      draw->AddRectFilled({x, y}, {x + width * 0.3f, y + height}, theme().accent);
+      ImGui::Dummy({width, scaled(14)});
+      ImGui::SameLine();
+      const std::string doing = app.doing();
+      ImGui::TextUnformatted(doing.empty() ? "Working" : doing.c_str());
+    } else {
+      ImGui::TextUnformatted(app.session().job() ? "All saved" : "Ready");
+      place_last_item(app, "status:saved");
+    }
+    if (!app.notice().empty()) {
+      ImGui::SameLine(0, scaled(18));
+      ImGui::TextUnformatted(app.notice().c_str());
+    }
+    const std::string* undo = app.session().history().undo_name();
+    const std::string right =
+        undo ? fmt::format("Ctrl+Z takes back: {}      F1: keys", *undo) : "F1: keys";
+    const float width = ImGui::CalcTextSize(right.c_str()).x;
+    ImGui::SameLine(static_cast<float>(area.width) - width - scaled(14));
+    ImGui::TextDisabled("%s", right.c_str());
+    ImGui::PopFont();
+  }
+  ImGui::End();
+  ImGui::PopStyleVar(2);
+}
+
+}  // namespace scantling

@@ -1,0 +1,122 @@
+// The verdict, the size and the two drawings of it.
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+
+#include "app/app.h"
+#include "app/fonts.h"
+#include "app/panels.h"
+#include "app/size_drawing.h"
+#include "app/theme.h"
+#include "app/widgets.h"
+#include "app/words.h"
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+struct Headline {
+  std::string word;
+  StateLook look;
+};
+
+Headline headline(const Session& session, const PartSummary& part) {
+  if (session.photo() && !session.measurement() && part.standing != PartStanding::judged)
+    return {"Measuring", {theme().muted, Pattern::outline}};
+  return {capitalised(part.state), look_of(part)};
+}
+
+void draw_headline(App& app, const Headline& head) {
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  const float height = scaled(50);
+  const float block = head.look.pattern == Pattern::outline ? 0 : scaled(46);
+  draw->AddRectFilled(at, {at.x + width, at.y + height}, theme().raised, scaled(3));
+  if (block > 0) fill_pattern(draw, at, {at.x + block, at.y + height}, head.look);
+  ImFont* font = fonts().large;
+  float size = font->FontSize;
+  const float room = width - block - scaled(20);
+  const float needed = font->CalcTextSizeA(size, 1e6f, 0, head.word.c_str()).x;
+  if (needed > room) size *= room / needed;
+  draw->AddText(font, size, {at.x + block + scaled(12), at.y + (height - size) / 2}, theme().text,
+                head.word.c_str());
+  ImGui::Dummy({width, height});
+  place_last_item(app, "verdict");
+}
+
+// The figure, to be read at arm's length.
+void draw_figure(App& app, const Quantity& size) {
+  const std::string figure = figure_words(size);
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  ImFont* font = fonts().figure;
+  const float width = font->CalcTextSizeA(font->FontSize, 1e6f, 0, figure.c_str()).x;
+  draw->AddText(font, font->FontSize, {at.x, at.y - scaled(4)}, theme().text, figure.c_str());
+  const float x = at.x + width + scaled(10);
+  draw->AddText(fonts().large, fonts().large->FontSize, {x, at.y + scaled(2)}, theme().text, "mm");
+  const std::string interval = interval_words(size);
+  draw->AddText(fonts().strong, fonts().strong->FontSize, {x, at.y + scaled(30)}, theme().text,
+                interval.c_str());
+  const float after =
+      fonts().strong->CalcTextSizeA(fonts().strong->FontSize, 1e6f, 0, interval.c_str()).x;
+  draw->AddText(fonts().small, fonts().small->FontSize, {x + after + scaled(6), at.y + scaled(31)},
+                theme().muted, "(95%)");
+  ImGui::Dummy({ImGui::GetContentRegionAvail().x, scaled(54)});
+  place_last_item(app, "figure");
+}
+
+void draw_drawings(App& app, const Quantity& size, const PartSummary& part) {
+  SizeDrawing drawing;
+  drawing.size = size;
+  if (const Measurement* measurement = app.session().measurement())
+    if (const Dimension* plate = measurement->dimension("plate_thickness"))
+      drawing.plate_mm = plate->quantity.value_mm;
+  drawing.minimum_mm = part.part.minimum_mm;
+  if (part.verdict) drawing.state = part.verdict->state;
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  const float width = ImGui::GetContentRegionAvail().x;
+  draw_size_bar(draw, ImGui::GetCursorScreenPos(), {width, scaled(64)}, drawing);
+  ImGui::Dummy({width, scaled(68)});
+  place_last_item(app, "size_bar");
+  draw_pad_section(draw, ImGui::GetCursorScreenPos(), {width, scaled(84)}, drawing);
+  ImGui::Dummy({width, scaled(84)});
+  place_last_item(app, "section");
+}
+
+// Several photos of one pad: say so where another one than the one shown decides.
+void name_governing_photo(const Session& session, const PartSummary& part) {
+  if (!part.governing_photo) return;
+  const PhotoFinding& governing = part.photos[*part.governing_photo];
+  if (session.photo() && session.photo()->photo.id == governing.photo.id) return;
+  muted_text(fmt::format("Another photo of this pad decides: {}, {}.",
+                         governing.photo.original_name, size_with_95(governing.size->quantity)));
+}
+
+}  // namespace
+
+void draw_verdict_section(App& app) {
+  const Session& session = app.session();
+  const PartSummary& part = *session.summary();
+  draw_headline(app, headline(session, part));
+  for (std::size_t i = 0; i < part.because.size(); ++i) {
+    if (i == 0)
+      wrapped_text(part.because[i]);
+    else
+      muted_text(part.because[i]);
+  }
+  name_governing_photo(session, part);
+  if (const GoverningSize* size = session.photo_size()) {
+    gap(2);
+    std::string title = capitalised(dimension_title(size->dimension));
+    if (size->at_mm) title += ", thinnest place";
+    if (session.previewing()) title += ", while you drag";
+    heading(title);
+    draw_figure(app, size->quantity);
+    draw_drawings(app, size->quantity, part);
+  }
+}
+
+}  // namespace scantling

@@ -1,0 +1,120 @@
+// Why this number: the uncertainty's parts, the other sizes, the checks.
+#include <fmt/format.h>
+#include <imgui.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/app.h"
+#include "app/fonts.h"
+#include "app/panels.h"
+#include "app/theme.h"
+#include "app/widgets.h"
+#include "app/words.h"
+#include "report/wording.h"
+#include "verdict/cautions.h"
+
+namespace scantling {
+
+namespace {
+
+void draw_budget(const Quantity& size) {
+  const double total = size.standard_uncertainty_mm * size.standard_uncertainty_mm;
+  const double largest = size.budget.empty() ? 1 : size.budget.front().standard_uncertainty_mm;
+  muted_text(fmt::format(
+      "What makes up the {}, largest first. A bar is one standard uncertainty; the parts add up "
+      "as squares.",
+      interval_words(size)));
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  for (const BudgetLine& line : size.budget) {
+    const double share =
+        total > 0 ? line.standard_uncertainty_mm * line.standard_uncertainty_mm / total : 0;
+    if (line.standard_uncertainty_mm < 0.0005 && share < 0.01) continue;
+    wrapped_text(line.source);
+    const ImVec2 at = ImGui::GetCursorScreenPos();
+    const float width = ImGui::GetContentRegionAvail().x;
+    const float bar_room = width - scaled(92);
+    const auto part = static_cast<float>(line.standard_uncertainty_mm / largest);
+    draw->AddRectFilled(at, {at.x + bar_room, at.y + scaled(8)}, theme().raised);
+    draw->AddRectFilled(at, {at.x + std::max(scaled(2), bar_room * part), at.y + scaled(8)},
+                        theme().accent);
+    const std::string figure = fmt::format("{:.3f} mm", line.standard_uncertainty_mm);
+    draw->AddText(fonts().small, fonts().small->FontSize,
+                  {at.x + bar_room + scaled(10), at.y - scaled(4)}, theme().muted, figure.c_str());
+    ImGui::Dummy({width, scaled(9)});
+    if (!line.advice.empty() && share >= 0.05) muted_text(line.advice);
+    gap(2);
+  }
+}
+
+bool rests_on_doubt(const Measurement& measurement, const PhotoFinding& photo,
+                    const std::string& dimension) {
+  const std::vector<std::string> edges = edges_of_dimension(dimension);
+  return std::any_of(edges.begin(), edges.end(), [&](const std::string& name) {
+    const MeasuredEdge* edge = measurement.edge(name);
+    return edge && edge->origin == EdgeOrigin::found && edge->confidence < kLeastConfidence &&
+           confirmed_by(photo.confirmations, name).empty();
+  });
+}
+
+void draw_sizes(const Session& session, const Measurement& measurement) {
+  const PhotoFinding* photo = session.photo();
+  if (!photo || !ImGui::BeginTable("sizes", 2, ImGuiTableFlags_SizingStretchProp)) return;
+  for (const Dimension& dimension : measurement.dimensions) {
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::TextUnformatted(dimension_title(dimension.name).c_str());
+    ImGui::TableNextColumn();
+    if (rests_on_doubt(measurement, *photo, dimension.name))
+      ImGui::TextDisabled("confirm the edges first");
+    else
+      ImGui::TextUnformatted(size_with_95(dimension.quantity).c_str());
+  }
+  ImGui::EndTable();
+}
+
+}  // namespace
+
+void draw_why_section(App& app) {
+  const Session& session = app.session();
+  const Measurement* measurement = session.measurement();
+  const GoverningSize* size = session.photo_size();
+  if (size && fold(app, "Why this number", "why", false)) draw_budget(size->quantity);
+  if (measurement && measurement->usable() && fold(app, "All sizes", "sizes", false))
+    draw_sizes(session, *measurement);
+}
+
+void draw_check_section(App& app) {
+  const Measurement* measurement = app.session().measurement();
+  const PartSummary& part = *app.session().summary();
+  std::vector<Check> checks = part.cautions;
+  if (measurement)
+    checks.insert(checks.end(), measurement->checks.begin(), measurement->checks.end());
+  std::stable_sort(checks.begin(), checks.end(),
+                   [](const Check& a, const Check& b) { return a.severity > b.severity; });
+  if (!checks.empty() &&
+      fold(app, fmt::format("Checks ({})", checks.size()).c_str(), "checks", true))
+    for (const Check& check : checks) {
+      const char* word = check.severity == Severity::stop   ? "Stop: "
+                         : check.severity == Severity::warn ? "Mind: "
+                                                            : "";
+      wrapped_text(word + check.message);
+      gap(1);
+    }
+  if (part.standing == PartStanding::nothing_yet) return;
+  const std::vector<std::string>& notes = app.session().job()->axle_notes;
+  if (!notes.empty() && fold(app, "The axle together", "axle", true))
+    for (const std::string& note : notes) {
+      wrapped_text(note);
+      gap(1);
+    }
+  if (fold(app, "What this cannot tell", "limits", true))
+    muted_text(std::string(beyond_thickness()));
+  if (fold(app, "While you work", "cautions", false))
+    for (const Caution& caution : work_cautions()) {
+      muted_text(std::string(caution.text));
+      gap(1);
+    }
+}
+
+}  // namespace scantling

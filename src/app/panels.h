@@ -1,0 +1,36 @@
+#pragma once
+
+#include <nlohmann/json_fwd.hpp>
+
+#include "app/view_transform.h"
+
+namespace scantling {
+
+class App;
+
+// The window's parts, one file each: panel_NAME.cpp. Each fills the rectangle it is given.
+void draw_menu(App& app);
+void draw_start(App& app, const ScreenRect& area);
+void draw_left_panel(App& app, const ScreenRect& area);
+void draw_result_panel(App& app, const ScreenRect& area);
+void draw_status_bar(App& app, const ScreenRect& area);
+void draw_dialogs(App& app);  ///< job details, key sheet, name, faults
+
+// Sections of the left panel.
+void draw_job_section(App& app);
+void draw_axle_section(App& app);
+void draw_photo_section(App& app);
+void draw_minimum_section(App& app);
+void draw_reading_section(App& app);
+void draw_sheet_section(App& app);
+
+// Sections of the result panel.
+void draw_verdict_section(App& app);
+void draw_edge_section(App& app);
+void draw_why_section(App& app);
+void draw_check_section(App& app);
+
+/// How things stand, for the test probe.
+nlohmann::ordered_json probe_state(App& app);
+
+}  // namespace scantling

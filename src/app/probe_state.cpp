@@ -1,0 +1,77 @@
+#include <nlohmann/json.hpp>
+
+#include "app/app.h"
+#include "app/panels.h"
+#include "app/words.h"
+
+namespace scantling {
+
+using nlohmann::ordered_json;
+
+namespace {
+
+ordered_json edge_state(const MeasuredEdge& edge, const PhotoFinding& photo) {
+  const EdgeSegment segment = segment_of(edge);
+  return {{"origin", edge.origin == EdgeOrigin::moved ? "moved" : "found"},
+          {"confidence", edge.confidence},
+          {"confirmed_by", confirmed_by(photo.confirmations, edge.name)},
+          {"rivals", edge.rivals.size()},
+          {"a", {segment.a.x, segment.a.y}},
+          {"b", {segment.b.x, segment.b.y}}};
+}
+
+ordered_json optional_number(const std::optional<double>& value) {
+  return value ? ordered_json(*value) : ordered_json(nullptr);
+}
+
+}  // namespace
+
+ordered_json probe_state(App& app) {
+  Session& session = app.session();
+  const EditHistory& history = session.history();
+  ordered_json state;
+  state["screen"] = session.job() ? "job" : "start";
+  state["busy"] = app.busy();
+  state["dragging"] = app.canvas().dragging();
+  state["snapped"] = app.canvas().snapped();
+  state["fault"] = app.fault();
+  state["notice"] = app.notice();
+  state["undo"] = history.undo_name() ? *history.undo_name() : "";
+  state["redo"] = history.redo_name() ? *history.redo_name() : "";
+  if (!session.job()) return state;
+  const JobSummary& job = *session.job();
+  state["job"] = {{"id", job.job.id},
+                  {"vehicle", job.vehicle.name},
+                  {"date", job.job.date},
+                  {"axle", job.job.axle == Axle::front ? "front" : "rear"},
+                  {"odometer_km", optional_number(job.job.odometer_km)}};
+  const PartSummary& part = *session.summary();
+  state["part"] = {{"side", session.slot().side == Side::left ? "left" : "right"},
+                   {"place", session.slot().place == PadPlace::inner ? "inner" : "outer"},
+                   {"minimum_mm", optional_number(part.part.minimum_mm)},
+                   {"minimum_origin", part.part.minimum_origin},
+                   {"photos", part.photos.size()},
+                   {"readings", part.readings.size()},
+                   {"standing", part.state}};
+  if (!session.photo()) return state;
+  const GoverningSize* size = session.photo_size();
+  state["photo"] = {
+      {"name", session.photo()->photo.original_name},
+      {"shown", app.texture().ready() && app.texture().photo_id() == session.photo()->photo.id},
+      {"analysed", session.analysis() != nullptr},
+      {"size_mm", size ? ordered_json(size->quantity.value_mm) : ordered_json(nullptr)},
+      {"expanded_95_mm",
+       size ? ordered_json(size->quantity.expanded_95_mm()) : ordered_json(nullptr)}};
+  state["selected_edge"] = session.edge();
+  ordered_json edges = ordered_json::object();
+  if (const Measurement* measurement = session.measurement()) {
+    for (const MeasuredEdge& edge : measurement->edges)
+      edges[edge.name] = edge_state(edge, *session.photo());
+    if (const Dimension* friction = measurement->dimension("friction_thickness"))
+      state["photo"]["friction_mm"] = friction->quantity.value_mm;
+  }
+  state["edges"] = std::move(edges);
+  return state;
+}
+
+}  // namespace scantling

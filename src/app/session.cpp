@@ -1,0 +1,314 @@
+#include "app/session.h"
+
+#include <algorithm>
+#include <chrono>
+#include <ctime>
+
+#include "app/words.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr const char* kUnsorted = "Unsorted photos";
+
+std::string time_words(const char* format, bool utc) {
+  const std::time_t now = std::chrono::system_clock::to_time_t(std::chrono::system_clock::now());
+  std::tm parts{};
+  if (utc)
+    gmtime_r(&now, &parts);
+  else
+    localtime_r(&now, &parts);
+  char text[32];
+  std::strftime(text, sizeof text, format, &parts);
+  return text;
+}
+
+bool same(const MeasureOptions& a, const MeasureOptions& b) {
+  return a.view == b.view && a.sheet_scale.x == b.sheet_scale.x &&
+         a.sheet_scale.y == b.sheet_scale.y && a.sheet_scale.checked == b.sheet_scale.checked &&
+         a.sheet_scale.standard_uncertainty == b.sheet_scale.standard_uncertainty &&
+         a.part_offset.offset_mm == b.part_offset.offset_mm &&
+         a.part_offset.standard_uncertainty_mm == b.part_offset.standard_uncertainty_mm;
+}
+
+}  // namespace
+
+std::string utc_now() {
+  return time_words("%Y-%m-%dT%H:%M:%SZ", true);
+}
+std::string today() {
+  return time_words("%Y-%m-%d", false);
+}
+
+const PartSummary* find_pad(const JobSummary& job, PadSlot slot) {
+  for (const PartSummary& p : job.parts)
+    if (p.part.kind == PartKind::pad && PadSlot{p.part.side, p.part.place} == slot) return &p;
+  return nullptr;
+}
+
+Session::Session(const std::filesystem::path& record_path)
+    : record_(std::make_unique<Record>(record_path)), empty_part_(summarise_part({}, {}, {})) {}
+
+std::vector<JobLine> Session::job_lines() const {
+  std::map<std::int64_t, Vehicle> vehicles;
+  for (Vehicle& v : record_->vehicles()) vehicles[v.id] = std::move(v);
+  std::vector<JobLine> lines;
+  for (Job& job : record_->jobs()) {
+    Vehicle vehicle = vehicles[job.vehicle_id];
+    lines.push_back({std::move(job), std::move(vehicle)});
+  }
+  return lines;
+}
+
+bool Session::open_job(std::int64_t job_id) {
+  std::optional<JobSummary> found = summarise_job(*record_, job_id);
+  if (!found) return false;
+  close_job();
+  job_ = std::move(found);
+  slot_ = {};
+  // Open on the first pad that has something to show.
+  for (const PartSummary& part : job_->parts)
+    if (part.part.kind == PartKind::pad && !part.photos.empty()) {
+      select_part({part.part.side, part.part.place});
+      break;
+    }
+  return true;
+}
+
+void Session::close_job() {
+  drop_preview();
+  analyses_.clear();
+  job_.reset();
+  photo_id_ = 0;
+  edge_.clear();
+}
+
+void Session::start_job(Vehicle vehicle, Job job) {
+  if (vehicle.id == 0) vehicle.id = record_->add_vehicle(vehicle);
+  job.vehicle_id = vehicle.id;
+  const std::int64_t id = record_->add_job(job);
+  history_.already_done(edit_add_job(id));
+  open_job(id);
+}
+
+void Session::remove_job() {
+  if (job_) perform(edit_remove_job(job_->job.id));
+}
+
+void Session::start_unsorted_job() {
+  Vehicle vehicle{.id = 0, .name = kUnsorted, .registration = {}, .make_model = {}, .owner = {}};
+  for (const Vehicle& known : record_->vehicles())
+    if (known.name == kUnsorted) vehicle = known;
+  Job job;
+  job.date = today();
+  start_job(vehicle, job);
+}
+
+bool Session::job_is_unsorted() const {
+  return job_ && job_->vehicle.name == kUnsorted;
+}
+
+void Session::change_job(const std::string& name, Vehicle vehicle, Job job) {
+  if (vehicle.id == 0) {
+    vehicle.id = record_->add_vehicle(vehicle);
+  } else if (const auto known = record_->vehicle(vehicle.id)) {
+    if (known->name != vehicle.name || known->registration != vehicle.registration ||
+        known->make_model != vehicle.make_model || known->owner != vehicle.owner)
+      perform(edit_vehicle("change the vehicle", {.job_id = job_->job.id}, *known, vehicle));
+  }
+  job.vehicle_id = vehicle.id;
+  const Job& before = job_->job;
+  if (before.vehicle_id != job.vehicle_id || before.date != job.date || before.axle != job.axle ||
+      before.odometer_km != job.odometer_km || before.note != job.note)
+    perform(edit_job(name, before, job));
+}
+
+void Session::select_part(PadSlot slot) {
+  drop_preview();
+  slot_ = slot;
+  edge_.clear();
+  const PartSummary* selected = part();
+  photo_id_ = selected && !selected->photos.empty() ? selected->photos.back().photo.id : 0;
+}
+
+const PartSummary* Session::part() const {
+  return job_ ? find_pad(*job_, slot_) : nullptr;
+}
+
+void Session::select_photo(std::int64_t photo_id) {
+  if (photo_id == photo_id_) return;
+  drop_preview();
+  edge_.clear();
+  photo_id_ = photo_id;
+}
+
+const PhotoFinding* Session::photo() const {
+  if (const PartSummary* selected = part())
+    for (const PhotoFinding& photo : selected->photos)
+      if (photo.photo.id == photo_id_) return &photo;
+  return nullptr;
+}
+
+void Session::select_next_edge(int step) {
+  const Measurement* shown = measurement();
+  if (!shown || shown->edges.empty()) return;
+  const int count = static_cast<int>(shown->edges.size());
+  int at = step > 0 ? -1 : count;
+  for (int i = 0; i < count; ++i)
+    if (shown->edges[static_cast<std::size_t>(i)].name == edge_) at = i;
+  edge_ = shown->edges[static_cast<std::size_t>((at + step + count) % count)].name;
+}
+
+std::int64_t Session::part_id() {
+  if (const PartSummary* known = part()) return known->part.id;
+  Part made;
+  made.job_id = job_->job.id;
+  made.side = slot_.side;
+  made.place = slot_.place;
+  // The pads of an axle share their minimum: take it over from a pad that has one.
+  for (const PartSummary& other : job_->parts)
+    if (other.part.kind == PartKind::pad && other.part.minimum_mm) {
+      made.minimum_mm = other.part.minimum_mm;
+      made.minimum_origin = other.part.minimum_origin;
+    }
+  const std::int64_t id = record_->add_part(made);
+  reload();
+  return id;
+}
+
+void Session::photo_added(const PhotoEntry& photo) {
+  reload();
+  for (const PartSummary& state : job_->parts)
+    if (state.part.id == photo.part_id) slot_ = {state.part.side, state.part.place};
+  select_photo(photo.id);
+  history_.already_done(edit_add_photo("add photo", focus()));
+}
+
+void Session::remove_photo() {
+  if (!photo()) return;
+  const auto removed = focus();
+  perform(edit_remove_photo("remove photo", removed));
+  select_part(slot_);
+}
+
+MeasureOptions Session::options_for_next_photo() const {
+  MeasureOptions options;
+  if (job_ && job_->sheet) options.sheet_scale = job_->sheet->scale;
+  return options;
+}
+
+MeasurementEntry Session::entry_from(std::int64_t photo_id, const Analysis& analysis,
+                                     std::vector<MovedEdge> moved) const {
+  MeasurementEntry entry;
+  entry.photo_id = photo_id;
+  entry.measurement = moved.empty() ? analysis.measurement() : analysis.with_edges(moved);
+  entry.options = analysis.options();
+  entry.moved_edges = std::move(moved);
+  return entry;
+}
+
+void Session::analysis_ready(std::int64_t photo_id, const Analysis& analysis) {
+  analyses_.insert_or_assign(photo_id, analysis);
+  if (record_->newest_measurement(photo_id)) return;
+  record_->add_measurement(entry_from(photo_id, analysis, {}));
+  reload();
+}
+
+const Analysis* Session::analysis() const {
+  return analysis_of(photo_id_);
+}
+
+const Analysis* Session::analysis_of(std::int64_t photo_id) const {
+  const auto known = analyses_.find(photo_id);
+  return known == analyses_.end() ? nullptr : &known->second;
+}
+
+const Measurement* Session::measurement() const {
+  if (preview_) return &*preview_;
+  const PhotoFinding* shown = photo();
+  return shown && shown->newest ? &shown->newest->measurement : nullptr;
+}
+
+const PartSummary* Session::summary() const {
+  if (preview_summary_) return &*preview_summary_;
+  if (!job_) return nullptr;
+  const PartSummary* known = part();
+  return known ? known : &empty_part_;
+}
+
+const GoverningSize* Session::photo_size() const {
+  const PartSummary* shown = summary();
+  if (!shown) return nullptr;
+  for (const PhotoFinding& finding : shown->photos)
+    if (finding.photo.id == photo_id_ && finding.size) return &*finding.size;
+  return nullptr;
+}
+
+std::vector<MovedEdge> Session::moved_edges() const {
+  const PhotoFinding* shown = photo();
+  return shown && shown->newest ? shown->newest->moved_edges : std::vector<MovedEdge>{};
+}
+
+EditFocus Session::focus() const {
+  EditFocus focus;
+  if (job_) focus.job_id = job_->job.id;
+  if (const PartSummary* selected = part()) focus.part_id = selected->part.id;
+  if (photo()) focus.photo_id = photo_id_;
+  return focus;
+}
+
+void Session::perform(Edit edit) {
+  drop_preview();
+  history_.perform(*record_, std::move(edit));
+  reload();
+}
+
+bool Session::undo() {
+  drop_preview();
+  const auto touched = history_.undo(*record_);
+  if (touched) show(*touched);
+  return touched.has_value();
+}
+
+bool Session::redo() {
+  drop_preview();
+  const auto touched = history_.redo(*record_);
+  if (touched) show(*touched);
+  return touched.has_value();
+}
+
+// What an undo changed must be in sight, else it looks as if nothing happened.
+void Session::show(const EditFocus& focus) {
+  if (job_ && job_->job.id == focus.job_id)
+    reload();
+  else if (!open_job(focus.job_id))
+    close_job();
+  if (!job_ || focus.part_id == 0) return;
+  for (const PartSummary& state : job_->parts)
+    if (state.part.id == focus.part_id) {
+      const PadSlot slot{state.part.side, state.part.place};
+      const bool here = slot == slot_;
+      const bool has_photo =
+          std::any_of(state.photos.begin(), state.photos.end(),
+                      [&](const PhotoFinding& p) { return p.photo.id == focus.photo_id; });
+      if (!here || (!has_photo && !photo())) select_part(slot);
+      if (has_photo) select_photo(focus.photo_id);
+      return;
+    }
+}
+
+void Session::reload() {
+  if (!job_) return;
+  std::optional<JobSummary> anew = summarise_job(*record_, job_->job.id);
+  if (!anew) return close_job();
+  job_ = std::move(anew);
+  // After an undo an analysis may rest on other settings than the record: it is made anew.
+  for (const PartSummary& part : job_->parts)
+    for (const PhotoFinding& finding : part.photos)
+      if (const Analysis* ready = analysis_of(finding.photo.id);
+          ready && finding.newest && !same(ready->options(), finding.newest->options))
+        analyses_.erase(finding.photo.id);
+}
+
+}  // namespace scantling

@@ -1,0 +1,142 @@
+#pragma once
+
+#include <map>
+#include <memory>
+#include <optional>
+#include <string>
+#include <vector>
+
+#include "app/edits.h"
+#include "dimension/analysis.h"
+#include "record/record.h"
+#include "report/summary.h"
+
+namespace scantling {
+
+/// Which pad of the axle.
+struct PadSlot {
+  Side side = Side::left;
+  PadPlace place = PadPlace::outer;
+  bool operator==(const PadSlot&) const = default;
+};
+
+/// That pad's summary; null where the record does not know the pad yet.
+const PartSummary* find_pad(const JobSummary& job, PadSlot slot);
+
+struct JobLine {
+  Job job;
+  Vehicle vehicle;
+};
+
+/// All that the window works on, without a window: the record, the open job as the record holds it,
+/// what is selected, the photos analysed so far and the undo history.
+/// Nothing here shows a result that is not in the record, except while an edge is being dragged.
+class Session {
+ public:
+  explicit Session(const std::filesystem::path& record_path);
+
+  Record& record() { return *record_; }
+  const std::filesystem::path& record_path() const { return record_->path(); }
+
+  // Jobs.
+  std::vector<JobLine> job_lines() const;  ///< newest first
+  bool open_job(std::int64_t job_id);      ///< false when there is no such job
+  void close_job();
+  void remove_job();  ///< the open one; undo brings it back
+  /// Makes a job (and its vehicle where `vehicle.id` is 0) and opens it.
+  void start_job(Vehicle vehicle, Job job);
+  /// A job for photos that came without one. They can be put right later; nothing is lost.
+  void start_unsorted_job();
+  bool job_is_unsorted() const;
+  const std::optional<JobSummary>& job() const { return job_; }
+  void change_job(const std::string& name, Vehicle vehicle, Job job);
+
+  // Selection.
+  void select_part(PadSlot slot);
+  PadSlot slot() const { return slot_; }
+  const PartSummary* part() const;
+  void select_photo(std::int64_t photo_id);
+  const PhotoFinding* photo() const;
+  void select_edge(const std::string& edge) { edge_ = edge; }
+  const std::string& edge() const { return edge_; }
+  void select_next_edge(int step);
+  /// The selected pad's row in the record, made now where it is missing.
+  std::int64_t part_id();
+
+  // Photos.
+  /// After the worker has copied a photo in: shows it and makes the adding undoable.
+  void photo_added(const PhotoEntry& photo);
+  void remove_photo();
+  /// Settings for the next photo of this job: the scale of its sheet.
+  MeasureOptions options_for_next_photo() const;
+  /// A finished analysis. The first one of a photo goes into the record as found.
+  void analysis_ready(std::int64_t photo_id, const Analysis& analysis);
+  const Analysis* analysis() const;  ///< of the selected photo; null until it is ready
+  const Analysis* analysis_of(std::int64_t photo_id) const;
+
+  // Edges.
+  /// The selected photo's measurement: the dragged one during a drag, else the recorded one.
+  const Measurement* measurement() const;
+  /// The selected pad as it stands, a drag that is going on included. Null without a job.
+  const PartSummary* summary() const;
+  /// What the selected photo says about the pad's governing size; nothing where it may not be
+  /// shown.
+  const GoverningSize* photo_size() const;
+  std::vector<MovedEdge> moved_edges() const;
+  void preview_edge(const std::string& edge, const EdgeSegment& segment);
+  void drop_preview();
+  bool previewing() const { return preview_.has_value(); }
+  /// Puts an edge where `segment` lies. Whoever moves an edge has looked at it: it counts as
+  /// confirmed by `person`. Consecutive nudges of one edge stay single steps of the history.
+  void move_edge(const std::string& edge, const EdgeSegment& segment, const std::string& person);
+  void put_edge_back(const std::string& edge);  ///< to where it was found
+  void confirm_edge(const std::string& edge, const std::string& person);
+  void confirm_all_edges(const std::string& person);
+  void withdraw_confirmation(const std::string& edge);
+
+  // The part's figures.
+  void set_minimum(std::optional<double> minimum_mm, const std::string& origin);
+  void add_reading(HandReadingEntry reading);
+  void remove_reading(const HandReadingEntry& reading);
+  using Analyses = std::vector<std::pair<std::int64_t, Analysis>>;
+  /// Photos measured anew with other settings, as one undoable change.
+  void replace_analyses(const std::string& name, const Analyses& anew);
+  /// Another printed sheet for the job (none: not checked) with its photos measured anew. A sheet
+  /// with id 0 is a new one.
+  void set_sheet(std::optional<Sheet> sheet, const Analyses& anew);
+
+  // History.
+  bool undo();
+  bool redo();
+  const EditHistory& history() const { return history_; }
+
+  void reload();  ///< reads the open job again
+
+ private:
+  EditFocus focus() const;
+  void perform(Edit edit);
+  void show(const EditFocus& focus);
+  PhotoStanding standing() const;
+  MeasurementEntry entry_from(std::int64_t photo_id, const Analysis& analysis,
+                              std::vector<MovedEdge> moved) const;
+  Edit edit_of(const std::string& name, const Analyses& anew);
+  void confirm(const std::vector<std::string>& edges, const std::string& person,
+               const std::string& name);
+
+  std::unique_ptr<Record> record_;
+  std::optional<JobSummary> job_;
+  PadSlot slot_;
+  std::int64_t photo_id_ = 0;
+  std::string edge_;
+  std::map<std::int64_t, Analysis> analyses_;
+  std::optional<Measurement> preview_;
+  std::optional<PartSummary> preview_summary_;
+  PartSummary empty_part_;  ///< stands in for a pad that the record does not know yet
+  EditHistory history_;
+};
+
+/// Now, as ISO 8601 date and time in UTC; today in local time.
+std::string utc_now();
+std::string today();
+
+}  // namespace scantling

@@ -1,0 +1,124 @@
+#include "app/widgets.h"
+
+#include <imgui_stdlib.h>
+
+#include "app/app.h"
+#include "app/edge_overlay.h"
+#include "app/fonts.h"
+#include "app/theme.h"
+
+namespace scantling {
+
+void heading(const std::string& text) {
+  ImGui::PushFont(fonts().strong);
+  ImGui::TextUnformatted(text.c_str());
+  ImGui::PopFont();
+}
+
+void wrapped_text(const std::string& text) {
+  ImGui::PushTextWrapPos(0);
+  ImGui::TextUnformatted(text.c_str());
+  ImGui::PopTextWrapPos();
+}
+
+void muted_text(const std::string& text) {
+  ImGui::PushStyleColor(ImGuiCol_Text, theme().muted);
+  ImGui::PushFont(fonts().small);
+  wrapped_text(text);
+  ImGui::PopFont();
+  ImGui::PopStyleColor();
+}
+
+void centred_text(ImDrawList* draw, const ScreenRect& area, const std::string& text, ImU32 colour) {
+  ImFont* font = fonts().body;
+  const float width = static_cast<float>(area.width) * 0.7f;
+  const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e6f, width, text.c_str());
+  const ScreenPoint middle = area.middle();
+  draw->AddText(font, font->FontSize, vec({middle.x - size.x / 2, middle.y - size.y / 2}), colour,
+                text.c_str(), nullptr, width);
+}
+
+void gap(float height) {
+  ImGui::Dummy({0, scaled(height)});
+}
+
+bool fold(App& app, const char* label, const std::string& name, bool open_at_first) {
+  gap(2);
+  ImGuiStorage* storage = ImGui::GetStateStorage();
+  const ImGuiID id = ImGui::GetID(name.c_str());
+  const bool open = storage->GetBool(id, open_at_first);
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x;
+  const float height = scaled(26);
+  ImGui::PushID(name.c_str());
+  if (ImGui::InvisibleButton("fold", {width, height})) storage->SetBool(id, !open);
+  ImGui::PopID();
+  const bool hovered = ImGui::IsItemHovered();
+  place_last_item(app, "fold:" + name);
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  draw->AddLine(at, {at.x + width, at.y}, theme().line, scaled(1));
+  const ImU32 ink = hovered ? theme().accent : theme().text;
+  const ImVec2 tip(at.x + scaled(6), at.y + height / 2);
+  const float s = scaled(4);
+  if (open)
+    draw->AddTriangleFilled({tip.x - s, tip.y - s * 0.6f}, {tip.x + s, tip.y - s * 0.6f},
+                            {tip.x, tip.y + s * 0.8f}, ink);
+  else
+    draw->AddTriangleFilled({tip.x - s * 0.6f, tip.y - s}, {tip.x + s * 0.8f, tip.y},
+                            {tip.x - s * 0.6f, tip.y + s}, ink);
+  draw->AddText(fonts().strong, fonts().strong->FontSize, {at.x + scaled(18), at.y + scaled(5)},
+                ink, label);
+  return open;
+}
+
+void place_last_item(App& app, const std::string& name) {
+  const ImVec2 from = ImGui::GetItemRectMin();
+  const ImVec2 to = ImGui::GetItemRectMax();
+  app.probe().place(name, {from.x, from.y, to.x - from.x, to.y - from.y});
+}
+
+void tip_for_last_item(const char* text) {
+  if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) return;
+  ImGui::BeginTooltip();
+  ImGui::PushTextWrapPos(scaled(320));
+  ImGui::TextUnformatted(text);
+  ImGui::PopTextWrapPos();
+  ImGui::EndTooltip();
+}
+
+bool small_button(App& app, const char* label, const std::string& name, const char* tip) {
+  ImGui::PushID(name.c_str());
+  const bool pressed = ImGui::Button(label);
+  ImGui::PopID();
+  place_last_item(app, "button:" + name);
+  if (tip) tip_for_last_item(tip);
+  return pressed;
+}
+
+bool wide_button(App& app, const char* label, const std::string& name, float width, bool main) {
+  ImGui::PushID(name.c_str());
+  if (main) {
+    ImGui::PushStyleColor(ImGuiCol_Button, theme().accent);
+    ImGui::PushStyleColor(ImGuiCol_ButtonHovered, with_alpha(theme().accent, 0.85f));
+    ImGui::PushStyleColor(ImGuiCol_ButtonActive, with_alpha(theme().accent, 0.7f));
+    ImGui::PushStyleColor(ImGuiCol_Text, theme().on_accent);
+  }
+  const bool pressed = ImGui::Button(label, {width, scaled(32)});
+  if (main) ImGui::PopStyleColor(4);
+  ImGui::PopID();
+  place_last_item(app, "button:" + name);
+  return pressed;
+}
+
+bool text_field(App& app, const std::string& name, const char* hint, std::string& text,
+                float width) {
+  ImGui::SetNextItemWidth(width);
+  ImGui::PushID(name.c_str());
+  ImGui::InputTextWithHint("##text", hint, &text);
+  const bool left = ImGui::IsItemDeactivatedAfterEdit();
+  ImGui::PopID();
+  place_last_item(app, "field:" + name);
+  return left;
+}
+
+}  // namespace scantling

@@ -1,0 +1,32 @@
+#pragma once
+
+#include <imgui.h>
+
+#include <string>
+
+#include "app/view_transform.h"
+
+namespace scantling {
+
+class App;
+
+// Small building blocks of the panels. `name` is what the test probe calls a thing.
+
+void heading(const std::string& text);
+void muted_text(const std::string& text);  ///< wrapped, second rank
+void wrapped_text(const std::string& text);
+void centred_text(ImDrawList* draw, const ScreenRect& area, const std::string& text, ImU32 colour);
+void gap(float height);
+/// A heading that opens and closes what follows; true while it is open.
+bool fold(App& app, const char* label, const std::string& name, bool open_at_first);
+
+bool small_button(App& app, const char* label, const std::string& name, const char* tip = nullptr);
+/// `main`: the one button of its place that most users want.
+bool wide_button(App& app, const char* label, const std::string& name, float width, bool main);
+/// A text field; true once its content was changed and left (or Enter pressed).
+bool text_field(App& app, const std::string& name, const char* hint, std::string& text,
+                float width);
+void place_last_item(App& app, const std::string& name);
+void tip_for_last_item(const char* text);
+
+}  // namespace scantling

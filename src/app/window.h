@@ -1,0 +1,68 @@
+#pragma once
+
+#include <filesystem>
+#include <functional>
+#include <memory>
+#include <string>
+#include <vector>
+
+#include "app/keys.h"
+
+struct GLFWwindow;
+
+namespace scantling {
+
+/// The desktop window with its drawing context: GLFW, OpenGL 3.3 and ImGui behind begin and end.
+class Window {
+ public:
+  struct Size {
+    int width = 1280;
+    int height = 800;
+  };
+
+  /// Nothing, with the reason in `reason`, where there is no display or no OpenGL 3.3.
+  static std::unique_ptr<Window> open(Size size, std::string& reason);
+  ~Window();
+  Window(const Window&) = delete;
+  Window& operator=(const Window&) = delete;
+
+  bool wants_to_close() const;
+  void close();
+  /// Waits for an event, at most `timeout_s`; returns at once while the last ones still show.
+  void wait(double timeout_s);
+  void begin_frame();
+  void end_frame();
+  /// From any thread: ends a `wait`.
+  static void wake();
+  /// Work is under way: draws some ten frames a second, so that its progress shows.
+  void keep_drawing_gently() { gentle_ = true; }
+  /// The next few frames are drawn without waiting.
+  void keep_drawing() { frames_due_ = 3; }
+
+  float content_scale() const;
+  Size size() const;
+  int largest_texture_px() const { return largest_texture_px_; }
+  KeyQueue& keys() { return keys_; }
+  /// Files dropped on the window since the last call.
+  std::vector<std::filesystem::path> take_dropped();
+  /// After the fonts were loaded anew: uploads their texture again.
+  void renew_fonts();
+  /// True once after the content scale changed.
+  bool take_scale_change();
+  void set_title(const std::string& title);
+
+ private:
+  explicit Window(GLFWwindow* window);
+  void install_callbacks();
+
+  GLFWwindow* window_ = nullptr;
+  KeyQueue keys_;
+  std::vector<std::filesystem::path> dropped_;
+  std::string title_;
+  int frames_due_ = 3;
+  int largest_texture_px_ = 2048;
+  bool scale_changed_ = false;
+  bool gentle_ = false;
+};
+
+}  // namespace scantling

@@ -1,0 +1,60 @@
+#include "app/keys.h"
+
+#define GLFW_INCLUDE_NONE
+#include <GLFW/glfw3.h>
+#include <gtest/gtest.h>
+
+namespace scantling {
+namespace {
+
+KeyAction action_of(int key, char letter, int modifiers) {
+  const auto command = key_command(key, letter, modifiers);
+  EXPECT_TRUE(command.has_value());
+  return command ? command->action : KeyAction::escape;
+}
+
+TEST(Keys, UndoAndRedo) {
+  EXPECT_EQ(action_of(GLFW_KEY_Z, 'z', GLFW_MOD_CONTROL), KeyAction::undo);
+  EXPECT_EQ(action_of(GLFW_KEY_Z, 'z', GLFW_MOD_CONTROL | GLFW_MOD_SHIFT), KeyAction::redo);
+  EXPECT_EQ(action_of(GLFW_KEY_Y, 'y', GLFW_MOD_CONTROL), KeyAction::redo);
+}
+
+TEST(Keys, FollowTheLayoutsLetterNotTheKeysPlace) {
+  // On a German keyboard the key in the place of Y carries a Z.
+  EXPECT_EQ(action_of(GLFW_KEY_Y, 'z', GLFW_MOD_CONTROL), KeyAction::undo);
+}
+
+TEST(Keys, ArrowsNudgeByOneTenOrATenth) {
+  const auto plain = key_command(GLFW_KEY_UP, 0, 0);
+  ASSERT_TRUE(plain);
+  EXPECT_EQ(plain->action, KeyAction::nudge);
+  EXPECT_EQ(plain->towards_y, -1);
+  EXPECT_EQ(plain->step_px, 1);
+  EXPECT_EQ(key_command(GLFW_KEY_DOWN, 0, GLFW_MOD_SHIFT)->step_px, 10);
+  EXPECT_EQ(key_command(GLFW_KEY_DOWN, 0, GLFW_MOD_SHIFT)->towards_y, 1);
+  EXPECT_EQ(key_command(GLFW_KEY_LEFT, 0, GLFW_MOD_ALT)->step_px, 0.1);
+  EXPECT_EQ(key_command(GLFW_KEY_RIGHT, 0, GLFW_MOD_ALT)->towards_x, 1);
+}
+
+TEST(Keys, TabGoesRoundTheEdgesBothWays) {
+  EXPECT_EQ(action_of(GLFW_KEY_TAB, 0, 0), KeyAction::next_edge);
+  EXPECT_EQ(action_of(GLFW_KEY_TAB, 0, GLFW_MOD_SHIFT), KeyAction::previous_edge);
+}
+
+TEST(Keys, OtherKeysMeanNothing) {
+  EXPECT_FALSE(key_command(GLFW_KEY_K, 'k', 0));
+  EXPECT_FALSE(key_command(GLFW_KEY_K, 'k', GLFW_MOD_CONTROL));
+  EXPECT_FALSE(key_command(GLFW_KEY_LEFT_SHIFT, 0, GLFW_MOD_SHIFT));
+}
+
+TEST(Keys, TheQueueLosesNoneAndKeepsTheOrder) {
+  KeyQueue keys;
+  for (int i = 0; i < 10; ++i) keys.press(GLFW_KEY_TAB, 0, 0);
+  keys.press(GLFW_KEY_ESCAPE, 0, 0);
+  for (int i = 0; i < 10; ++i) EXPECT_EQ(keys.next()->action, KeyAction::next_edge);
+  EXPECT_EQ(keys.next()->action, KeyAction::escape);
+  EXPECT_FALSE(keys.next());
+}
+
+}  // namespace
+}  // namespace scantling

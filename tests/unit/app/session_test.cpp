@@ -1,0 +1,199 @@
+#include "app/session.h"
+
+#include <gtest/gtest.h>
+
+#include "support/temporary_folder.h"
+
+namespace scantling {
+namespace {
+
+constexpr PadSlot kLeftOuter{Side::left, PadPlace::outer};
+constexpr PadSlot kRightInner{Side::right, PadPlace::inner};
+
+class SessionOnRecord : public testing::Test {
+ protected:
+  SessionOnRecord() : session_(folder_ / "record.sqlite") {}
+
+  void start_job() {
+    Job job;
+    job.date = "2026-11-25";
+    job.odometer_km = 81250;
+    session_.start_job({0, "Blue estate", "", "", ""}, job);
+  }
+  // A photo whose friction face was found with this confidence, as if just measured.
+  void add_measured_photo(double friction_mm, double confidence) {
+    const PhotoEntry photo = session_.record().add_photo(
+        session_.part_id(), View::pad, folder_.file("pad.jpg", std::to_string(friction_mm)));
+    MeasurementEntry entry;
+    entry.photo_id = photo.id;
+    for (const char* name : {"plate_outer", "plate_friction", "friction_outer"}) {
+      MeasuredEdge edge;
+      edge.name = name;
+      edge.points_px = {{0, 0}, {10, 0}};
+      edge.confidence = edge.name == "friction_outer" ? confidence : 0.97;
+      entry.measurement.edges.push_back(edge);
+    }
+    Dimension friction;
+    friction.name = "friction_thickness";
+    friction.confidence = confidence;
+    friction.quantity = combine_independent(friction_mm, {{"print scale", 0.03, 1e9, ""}});
+    entry.measurement.dimensions.push_back(friction);
+    session_.record().add_measurement(entry);
+    session_.photo_added(photo);
+  }
+
+  TemporaryFolder folder_;
+  Session session_;
+};
+
+TEST_F(SessionOnRecord, PhotosWithoutAJobAreKeptInADraft) {
+  session_.start_unsorted_job();
+  ASSERT_TRUE(session_.job());
+  EXPECT_TRUE(session_.job_is_unsorted());
+  EXPECT_EQ(session_.job()->job.date, today());
+  session_.start_unsorted_job();
+  EXPECT_EQ(session_.record().vehicles().size(), 1u);
+}
+
+TEST_F(SessionOnRecord, ADraftIsPutRightAndThatCanBeUndone) {
+  session_.start_unsorted_job();
+  Job job = session_.job()->job;
+  job.axle = Axle::rear;
+  session_.change_job("change the job", {0, "Red van", "", "", ""}, job);
+  EXPECT_EQ(session_.job()->vehicle.name, "Red van");
+  EXPECT_EQ(session_.job()->job.axle, Axle::rear);
+  ASSERT_TRUE(session_.undo());
+  EXPECT_TRUE(session_.job_is_unsorted());
+  EXPECT_EQ(session_.job()->job.axle, Axle::front);
+}
+
+TEST_F(SessionOnRecord, ADoubtfulEdgeIsNoResultUntilConfirmed) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  add_measured_photo(5.0, 0.5);
+  session_.set_minimum(3, "workshop manual");
+  EXPECT_EQ(session_.summary()->standing, PartStanding::confirm_first);
+  EXPECT_EQ(session_.photo_size(), nullptr);
+
+  session_.confirm_edge("friction_outer", "Sam");
+  EXPECT_EQ(session_.summary()->standing, PartStanding::judged);
+  ASSERT_NE(session_.photo_size(), nullptr);
+  EXPECT_EQ(session_.photo_size()->quantity.value_mm, 5.0);
+  EXPECT_EQ(session_.photo()->confirmations.at(0).confirmed_by, "Sam");
+
+  ASSERT_TRUE(session_.undo());
+  EXPECT_EQ(session_.summary()->standing, PartStanding::confirm_first);
+  ASSERT_TRUE(session_.redo());
+  EXPECT_EQ(session_.summary()->verdict->state, VerdictState::keep);
+  session_.withdraw_confirmation("friction_outer");
+  EXPECT_EQ(session_.photo_size(), nullptr);
+}
+
+TEST_F(SessionOnRecord, ConfirmingAllIsOneStepAndConfirmingAgainNone) {
+  start_job();
+  add_measured_photo(5.0, 0.5);
+  session_.confirm_all_edges("Sam");
+  EXPECT_EQ(session_.photo()->confirmations.size(), 3u);
+  EXPECT_EQ(*session_.history().undo_name(), "confirm all edges");
+  session_.undo();
+  EXPECT_TRUE(session_.photo()->confirmations.empty());
+  session_.redo();
+  session_.confirm_all_edges("Robin");
+  EXPECT_EQ(session_.photo()->confirmations.at(0).confirmed_by, "Sam");
+}
+
+TEST_F(SessionOnRecord, APadTakesTheMinimumOverFromItsAxle) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  session_.set_minimum(2.5, "workshop manual");
+  session_.select_part(kRightInner);
+  EXPECT_EQ(session_.part(), nullptr);
+  session_.part_id();
+  ASSERT_NE(session_.part(), nullptr);
+  EXPECT_EQ(session_.part()->part.minimum_mm, 2.5);
+  EXPECT_EQ(session_.part()->part.minimum_origin, "workshop manual");
+}
+
+TEST_F(SessionOnRecord, UndoShowsThePadThatItChanged) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  session_.set_minimum(2.5, "workshop manual");
+  session_.select_part(kRightInner);
+  ASSERT_TRUE(session_.undo());
+  EXPECT_EQ(session_.slot(), kLeftOuter);
+  EXPECT_EQ(session_.part()->part.minimum_mm, std::nullopt);
+}
+
+TEST_F(SessionOnRecord, UndoReachesBackIntoTheJobBefore) {
+  start_job();
+  session_.set_minimum(2.5, "workshop manual");
+  const auto first = session_.job()->job.id;
+  start_job();
+  ASSERT_NE(session_.job()->job.id, first);
+  EXPECT_EQ(session_.job_lines().size(), 2u);
+  ASSERT_TRUE(session_.undo());  // the second job itself
+  EXPECT_FALSE(session_.job());
+  EXPECT_EQ(session_.job_lines().size(), 1u);
+  ASSERT_TRUE(session_.undo());
+  ASSERT_TRUE(session_.job());
+  EXPECT_EQ(session_.job()->job.id, first);
+  EXPECT_EQ(session_.summary()->part.minimum_mm, std::nullopt);
+}
+
+TEST_F(SessionOnRecord, AddingAPhotoCanBeUndone) {
+  start_job();
+  session_.select_part(kRightInner);
+  add_measured_photo(5.0, 0.9);
+  EXPECT_EQ(*session_.history().undo_name(), "add photo");
+  session_.undo();
+  EXPECT_EQ(session_.photo(), nullptr);
+  session_.redo();
+  ASSERT_NE(session_.photo(), nullptr);
+  session_.remove_photo();
+  EXPECT_EQ(session_.photo(), nullptr);
+  session_.undo();
+  ASSERT_NE(session_.photo(), nullptr);
+}
+
+TEST_F(SessionOnRecord, AHandReadingOutranksThePhoto) {
+  start_job();
+  add_measured_photo(5.0, 0.95);
+  session_.set_minimum(3, "stamped on the part");
+  EXPECT_EQ(session_.summary()->verdict->state, VerdictState::keep);
+  session_.add_reading({0, 0, "2.4", 2.4, 0.03, "vernier calliper", ""});
+  EXPECT_EQ(session_.summary()->verdict->state, VerdictState::replace);
+  session_.remove_reading(session_.part()->readings.front());
+  EXPECT_EQ(session_.summary()->verdict->state, VerdictState::keep);
+}
+
+TEST_F(SessionOnRecord, EdgesAreGoneThroughInTurn) {
+  start_job();
+  add_measured_photo(5.0, 0.95);
+  EXPECT_EQ(session_.edge(), "");
+  session_.select_next_edge(1);
+  EXPECT_EQ(session_.edge(), "plate_outer");
+  session_.select_next_edge(-1);
+  EXPECT_EQ(session_.edge(), "friction_outer");
+  session_.select_next_edge(1);
+  EXPECT_EQ(session_.edge(), "plate_outer");
+}
+
+TEST_F(SessionOnRecord, AnotherStartFindsEverythingAgain) {
+  start_job();
+  session_.select_part(kRightInner);
+  add_measured_photo(4.4, 0.5);
+  session_.set_minimum(3, "workshop manual");
+  session_.confirm_all_edges("Sam");
+  const auto job = session_.job()->job.id;
+
+  Session later(folder_ / "record.sqlite");
+  ASSERT_TRUE(later.open_job(job));
+  EXPECT_EQ(later.slot(), kRightInner);
+  ASSERT_NE(later.photo_size(), nullptr);
+  EXPECT_EQ(later.photo_size()->quantity.value_mm, 4.4);
+  EXPECT_EQ(later.photo()->confirmations.size(), 3u);
+  EXPECT_FALSE(later.open_job(job + 1000));
+}
+
+}  // namespace
+}  // namespace scantling

@@ -1,0 +1,87 @@
+#include "app/worker.h"
+
+#include <gtest/gtest.h>
+
+#include <chrono>
+#include <stdexcept>
+#include <vector>
+
+namespace scantling {
+namespace {
+
+using std::chrono::milliseconds;
+using std::chrono::steady_clock;
+
+// Lets the main-thread part run until nothing is left to do.
+bool settle(Worker& worker) {
+  const auto end = steady_clock::now() + std::chrono::seconds(20);
+  while (worker.busy() && steady_clock::now() < end) {
+    worker.finish_ready();
+    std::this_thread::sleep_for(milliseconds(1));
+  }
+  return !worker.busy();
+}
+
+TEST(Worker, WorksOffTheMainThreadAndFinishesOnIt) {
+  std::atomic<int> woken{0};
+  Worker worker([&] { ++woken; }, [](const std::string&) { FAIL(); });
+  const auto main_thread = std::this_thread::get_id();
+  std::thread::id worked_on, finished_on;
+  worker.start("Adding", [&](const std::atomic<bool>&) -> Worker::Finish {
+    worked_on = std::this_thread::get_id();
+    return [&] { finished_on = std::this_thread::get_id(); };
+  });
+  ASSERT_TRUE(settle(worker));
+  EXPECT_NE(worked_on, main_thread);
+  EXPECT_EQ(finished_on, main_thread);
+  EXPECT_EQ(woken, 1);
+}
+
+TEST(Worker, KeepsTheOrder) {
+  Worker worker([] {}, [](const std::string&) { FAIL(); });
+  std::vector<int> order;
+  for (int i = 0; i < 20; ++i)
+    worker.start("Task", [&, i](const std::atomic<bool>&) -> Worker::Finish {
+      return [&, i] { order.push_back(i); };
+    });
+  ASSERT_TRUE(settle(worker));
+  for (int i = 0; i < 20; ++i) EXPECT_EQ(order.at(static_cast<std::size_t>(i)), i);
+}
+
+TEST(Worker, AFaultIsToldAndTheNextTaskStillRuns) {
+  std::string reason;
+  Worker worker([] {}, [&](const std::string& text) { reason = text; });
+  bool ran = false;
+  worker.start("Bad", [](const std::atomic<bool>&) -> Worker::Finish {
+    throw std::runtime_error("the disk is full");
+  });
+  worker.start("Good",
+               [&](const std::atomic<bool>&) -> Worker::Finish { return [&] { ran = true; }; });
+  ASSERT_TRUE(settle(worker));
+  EXPECT_EQ(reason, "the disk is full");
+  EXPECT_TRUE(ran);
+}
+
+TEST(Worker, EndingStopsTheRunningTaskAndDropsTheWaitingOnes) {
+  std::atomic<bool> started{false};
+  std::atomic<bool> second{false};
+  {
+    Worker worker([] {}, [](const std::string&) {});
+    worker.start("Long", [&](const std::atomic<bool>& stop) -> Worker::Finish {
+      started = true;
+      while (!stop) std::this_thread::sleep_for(milliseconds(1));
+      return {};
+    });
+    worker.start("Never", [&](const std::atomic<bool>&) -> Worker::Finish {
+      second = true;
+      return {};
+    });
+    while (!started) std::this_thread::sleep_for(milliseconds(1));
+    EXPECT_EQ(worker.doing(), "Long");
+    EXPECT_EQ(worker.waiting(), 2);
+  }
+  EXPECT_FALSE(second);
+}
+
+}  // namespace
+}  // namespace scantling
