@@ -12,10 +12,13 @@ namespace scantling {
 
 /// Where the camera stands to a card, and what it is like: x_camera = R(rotation) x_card + t.
 /// The vector of parameters is [rotation 0..2 (angle-axis), translation 3..5 (mm), focal_px 6,
-/// centre 7..8 (px), k1 9, k2 10]; `covariance` is over these, priors included.
+/// centre 7..8 (px), k1 9, k2 10, print aspect 11, bend 12 (mm)]; `covariance` is over these, priors
+/// included. The print aspect a makes the sheet (1 - a/2) wider and (1 + a/2) higher than declared;
+/// the bend lets the card curve about its upright middle by so much at 64 mm from it.
 class CardPose {
  public:
-  static constexpr int kParameters = 11;
+  static constexpr int kParameters = 13;
+  static constexpr int kAspect = 11, kBend = 12;
   using Vector = Eigen::Matrix<double, kParameters, 1>;
   using Matrix = Eigen::Matrix<double, kParameters, kParameters>;
 
@@ -40,8 +43,9 @@ class CardPose {
   double residual_px() const { return residual_px_; }  ///< rms over corners, per axis
   double noise_px() const { return noise_px_; }        ///< sqrt(RSS / (2n - p)), per axis
   int corners() const { return corners_; }
-  double scale_x() const { return scale_x_; }
-  double scale_y() const { return scale_y_; }
+  /// Printed over nominal size as solved: the declared scale, its aspect corrected by the photo.
+  double scale_x() const { return scale_x_ * (1 - parameters_[kAspect] / 2); }
+  double scale_y() const { return scale_y_ * (1 + parameters_[kAspect] / 2); }
 
   friend struct PoseSolver;
 
@@ -58,6 +62,14 @@ class CardPose {
   double scale_y_ = 1;
 };
 
+/// Printed over nominal size along the card's x and y. Their ratio bends the pose of a nearly
+/// frontal card, so its uncertainty belongs into the solution; the frame's millimetres are true.
+struct PrintScale {
+  double x = 1;
+  double y = 1;
+  double standard_uncertainty = 0.001;  ///< of each
+};
+
 struct PoseSolution {
   std::optional<CardPose> pose;
   std::vector<std::size_t> outliers;  ///< indexes into the sighting's corners, left out of the fit
@@ -65,9 +77,8 @@ struct PoseSolution {
 };
 
 /// Solves pose and camera together by least squares on the corners, with the prior's knowledge as
-/// further observations (Hartley & Zisserman, Multiple View Geometry, ch. 5 and 7). `scale_x/y`:
-/// printed over nominal size; the frame's millimetres are true millimetres.
+/// further observations (Hartley & Zisserman, Multiple View Geometry, ch. 5 and 7).
 PoseSolution solve_card_pose(const CardSighting& sighting, const CameraPrior& prior,
-                             double scale_x = 1, double scale_y = 1);
+                             const PrintScale& scale = {});
 
 }  // namespace scantling

@@ -17,11 +17,14 @@ constexpr int kP = CardPose::kParameters;
 
 /// Residual of one corner in units of its noise.
 struct CornerResidual {
-  double x_mm, y_mm, px, py, weight;
+  double x_mm, y_mm, middle_mm, px, py, weight;
 
   template <typename T>
   bool operator()(const T* p, T* residual) const {
-    const T place[3] = {T(x_mm), T(y_mm), T(0)};
+    const double bent = (x_mm - middle_mm) / 64.0;
+    const T place[3] = {x_mm * (1.0 - 0.5 * p[CardPose::kAspect]),
+                        y_mm * (1.0 + 0.5 * p[CardPose::kAspect]),
+                        p[CardPose::kBend] * bent * bent};
     T c[3];
     ceres::AngleAxisRotatePoint(p, place, c);
     c[0] += p[3];
@@ -36,9 +39,13 @@ struct CornerResidual {
   }
 };
 
-/// The prior as five further observations, each in units of its standard uncertainty.
+/// A card glued on board stays flat to about this at its ends.
+constexpr double kBend_u_mm = 0.25;
+
+/// The priors as further observations, each in units of its standard uncertainty.
 struct PriorResidual {
   CameraPrior prior;
+  double aspect_u;
 
   template <typename T>
   bool operator()(const T* p, T* residual) const {
@@ -48,6 +55,8 @@ struct PriorResidual {
     residual[2] = (p[8] - m.centre_y_px) / prior.centre_u_px;
     residual[3] = (p[9] - m.k1) / prior.k1_u;
     residual[4] = (p[10] - m.k2) / prior.k2_u;
+    residual[5] = p[CardPose::kAspect] / aspect_u;
+    residual[6] = p[CardPose::kBend] / kBend_u_mm;
     return true;
   }
 };
@@ -57,6 +66,7 @@ struct Fit {
   CardPose::Matrix covariance;
   std::vector<double> distance_px;  // of every corner, also of those left out
   double rss_px2 = 0;
+  double cost = 0;  // prior included: tells the two mirrored poses of a plane apart
 };
 
 }  // namespace
@@ -64,14 +74,18 @@ struct Fit {
 struct PoseSolver {
   const CardSighting& sighting;
   const CameraPrior& prior;
-  double scale_x, scale_y;
+  PrintScale scale;
+
+  double middle_mm() const {
+    return sighting.card->columns * sighting.card->square_mm / 2 * scale.x;
+  }
 
   std::vector<CardPose::Vector> start_values() const {
     std::vector<cv::Point3d> object;
     std::vector<cv::Point2d> image;
     const CameraModel& m = prior.model;
     for (const SightedCorner& c : sighting.corners) {
-      object.emplace_back(c.card_mm.x * scale_x, c.card_mm.y * scale_y, 0);
+      object.emplace_back(c.card_mm.x * scale.x, c.card_mm.y * scale.y, 0);
       double u = 0, v = 0;
       m.direction(c.photo_px, u, v);
       image.emplace_back(u, v);
@@ -80,7 +94,7 @@ struct PoseSolver {
     const auto add = [&](const cv::Mat& r, const cv::Mat& t) {
       CardPose::Vector p;
       p << r.at<double>(0), r.at<double>(1), r.at<double>(2), t.at<double>(0), t.at<double>(1),
-          t.at<double>(2), m.focal_px, m.centre_x_px, m.centre_y_px, m.k1, m.k2;
+          t.at<double>(2), m.focal_px, m.centre_x_px, m.centre_y_px, m.k1, m.k2, 0, 0;
       // A planar solver may answer with NaN on exact points.
       if (p.allFinite() && p[5] > 0) starts.push_back(p);
     };
@@ -105,14 +119,16 @@ struct PoseSolver {
     for (std::size_t i = 0; i < sighting.corners.size(); ++i) {
       if (!use[i]) continue;
       const SightedCorner& c = sighting.corners[i];
-      problem.AddResidualBlock(new ceres::AutoDiffCostFunction<CornerResidual, 2, kP>(
-                                   new CornerResidual{c.card_mm.x * scale_x, c.card_mm.y * scale_y,
-                                                      c.photo_px.x, c.photo_px.y, 1 / noise_px}),
-                               nullptr, p);
+      problem.AddResidualBlock(
+          new ceres::AutoDiffCostFunction<CornerResidual, 2, kP>(
+              new CornerResidual{c.card_mm.x * scale.x, c.card_mm.y * scale.y, middle_mm(),
+                                 c.photo_px.x, c.photo_px.y, 1 / noise_px}),
+          nullptr, p);
     }
     problem.AddResidualBlock(
-        new ceres::AutoDiffCostFunction<PriorResidual, 5, kP>(new PriorResidual{prior}), nullptr,
-        p);
+        new ceres::AutoDiffCostFunction<PriorResidual, 7, kP>(
+            new PriorResidual{prior, std::sqrt(2.0) * std::max(1e-5, scale.standard_uncertainty)}),
+        nullptr, p);
     ceres::Solver::Options options;
     options.linear_solver_type = ceres::DENSE_QR;
     options.max_num_iterations = 40;
@@ -121,6 +137,7 @@ struct PoseSolver {
     options.logging_type = ceres::SILENT;
     ceres::Solver::Summary summary;
     ceres::Solve(options, &problem, &summary);
+    result.cost = summary.final_cost;
 
     ceres::CRSMatrix jacobian;
     problem.Evaluate({}, nullptr, nullptr, nullptr, &jacobian);
@@ -133,11 +150,12 @@ struct PoseSolver {
     // Residuals are in units of their noise, so the covariance is (J^T J)^-1.
     result.covariance = (dense.transpose() * dense).ldlt().solve(CardPose::Matrix::Identity());
 
-    const CardPose pose(result.parameters);
     for (std::size_t i = 0; i < sighting.corners.size(); ++i) {
       const SightedCorner& c = sighting.corners[i];
-      const Point_px q = pose.project({c.card_mm.x * scale_x, c.card_mm.y * scale_y, 0});
-      result.distance_px.push_back(distance_px(q, c.photo_px));
+      double off[2];
+      CornerResidual{c.card_mm.x * scale.x, c.card_mm.y * scale.y, middle_mm(), c.photo_px.x,
+                     c.photo_px.y, 1}(p, off);
+      result.distance_px.push_back(std::hypot(off[0], off[1]));
       if (use[i]) result.rss_px2 += result.distance_px.back() * result.distance_px.back();
     }
     return result;
@@ -148,8 +166,9 @@ struct PoseSolver {
     std::vector<char> use(sighting.corners.size(), 1);
     std::optional<Fit> best;
     for (const CardPose::Vector& start : start_values()) {
-      Fit candidate = fit(start, 0.3, use);
-      if (!best || candidate.rss_px2 < best->rss_px2) best = std::move(candidate);
+      // A tight noise, so that a mirrored pose cannot hide behind a shifted principal point.
+      Fit candidate = fit(start, 0.1, use);
+      if (!best || candidate.cost < best->cost) best = std::move(candidate);
     }
     if (!best || !best->parameters.allFinite() || best->parameters[5] <= 0) {
       solution.checks.push_back({"card_pose_unsolved", Severity::stop,
@@ -174,16 +193,16 @@ struct PoseSolver {
       noise = std::max(0.03, spread);
     }
     const auto used = std::count(use.begin(), use.end(), 1);
-    // Pose and focal length are what the corners mainly fix: 7 parameters.
-    const double dof = std::max(1.0, 2.0 * static_cast<double>(used) - 7);
+    // The corners fix the eight numbers of a plane's map; the priors hold the rest.
+    const double dof = std::max(1.0, 2.0 * static_cast<double>(used) - 8);
     CardPose pose(best->parameters);
     pose.noise_px_ = std::sqrt(best->rss_px2 / dof);
     pose.residual_px_ = std::sqrt(best->rss_px2 / (2.0 * static_cast<double>(used)));
     // The fit's noise was the robust spread; what was left in makes the covariance honest.
     pose.covariance_ = best->covariance * std::max(1.0, std::pow(pose.noise_px_ / noise, 2));
     pose.corners_ = static_cast<int>(used);
-    pose.scale_x_ = scale_x;
-    pose.scale_y_ = scale_y;
+    pose.scale_x_ = scale.x;
+    pose.scale_y_ = scale.y;
     for (std::size_t i = 0; i < use.size(); ++i)
       if (!use[i]) solution.outliers.push_back(i);
     solution.pose = pose;
@@ -191,9 +210,9 @@ struct PoseSolver {
   }
 };
 
-PoseSolution solve_card_pose(const CardSighting& sighting, const CameraPrior& prior, double scale_x,
-                             double scale_y) {
-  return PoseSolver{sighting, prior, scale_x, scale_y}.solve();
+PoseSolution solve_card_pose(const CardSighting& sighting, const CameraPrior& prior,
+                             const PrintScale& scale) {
+  return PoseSolver{sighting, prior, scale}.solve();
 }
 
 }  // namespace scantling

@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <tuple>
 
 namespace scantling {
 namespace {
@@ -11,7 +12,7 @@ namespace {
 constexpr double kLargestChamfer_mm = 1.3;
 constexpr double kLargestLedge_mm = 3.2;
 constexpr double kNarrowestPad_mm = 24;
-constexpr double kWidestPad_mm = 110;
+constexpr double kLean = 0.015;  ///< usual lean or yaw of the part against the card, radian
 constexpr double kImpossible = -1e6;
 
 double square(double x) {
@@ -29,19 +30,34 @@ class Scorer {
 
   int count() const { return static_cast<int>(s_.lines.size()); }
   double at(int line) const { return s_.at(line); }
+  double slope(int line) const { return s_.lines[static_cast<std::size_t>(line)].slope; }
+  /// Lines of one solid edge run parallel; `looseness` is the slope that is still usual.
+  double parallel(int a, int b, double looseness) const {
+    return -0.5 * square((slope(a) - slope(b)) / looseness);
+  }
   double step(int line) const { return s_.lines[static_cast<std::size_t>(line)].step; }
 
+  /// How surely a line is a real, straight, long one: 0..1. Texture gives low support.
+  double evidence(int line) const {
+    const LineCandidate& l = s_.lines[static_cast<std::size_t>(line)];
+    return std::clamp((l.significance - 5) / 8, 0.0, 1.0) *
+           std::clamp((l.support - 0.6) / 0.25, 0.0, 1.0);
+  }
+
+  /// What a line is worth as an edge. The friction material's upper edge is weak by nature, so a
+  /// small step costs little as long as it runs straight through.
   double strength(int line) const {
     const LineCandidate& l = s_.lines[static_cast<std::size_t>(line)];
-    return std::log(std::min(1.0, std::abs(l.step) / 20)) +
-           std::log(std::min(1.0, l.significance / 15)) + std::log(std::min(1.0, l.support / 0.85));
+    return 0.6 * std::log(std::min(1.0, std::abs(l.step) / 15)) +
+           std::log(std::min(1.0, l.significance / 12)) + std::log(std::min(1.0, l.support / 0.85));
   }
 
   /// Lines between two places that a reading leaves unexplained.
   double unexplained(double low, double high) const {
     double sum = 0;
     for (int i = 0; i < count(); ++i)
-      if (at(i) > low && at(i) < high) sum -= std::min(2.0, std::abs(step(i)) / 10);
+      if (at(i) > low && at(i) < high)
+        sum -= 2.4 * evidence(i) * (0.4 + 0.6 * std::min(1.0, std::abs(step(i)) / 12));
     return sum;
   }
 
@@ -65,7 +81,7 @@ class Scorer {
     const double thickness = at(in.line()) - at(outer.edge);
     if (thickness < 2.3 || thickness > 11) return kImpossible;
     const double low = at(outer.chamfer >= 0 ? outer.chamfer : outer.edge), high = lowest(in);
-    return -0.5 * square((thickness - 5.7) / 1.4) + unexplained(low + 0.4, high - 0.05) -
+    return -0.5 * square((thickness - 5.7) / 1.05) + parallel(outer.edge, in.line(), 0.012) + unexplained(low + 0.4, high - 0.05) -
            kTexture * log_roughness(low, high);
   }
 
@@ -77,11 +93,14 @@ class Scorer {
     const double size = thickness > 14    ? -0.5 * square((thickness - 14) / 2)
                         : thickness < 1.5 ? -0.5 * square((1.5 - thickness) / 0.6)
                                           : 0;
-    return size + unexplained(low + 0.05, high - 0.05) + kTexture * log_roughness(low, high);
+    return size + parallel(in.line(), outer.edge, 0.04) + unexplained(low + 0.05, high - 0.05) + kTexture * log_roughness(low, high);
   }
 
  private:
   static constexpr double kTexture = 0.9;
+  static constexpr double kParallel = 0.006;
+
+  double weakness(int line) const { return std::max(-3.0, strength(line)); }
 
   double lowest(const InterfaceLines& in) const {
     return at(in.chamfer >= 0 ? in.chamfer : in.line());
@@ -102,28 +121,33 @@ std::vector<OuterLines> Scorer::outer_lines(int direction) const {
       o.score = std::max(o.score, strength(o.chamfer) - 0.3);
       const double c = direction * (edge - at(o.chamfer)) / std::max(0.3, 1 + t);
       if (c > kLargestChamfer_mm) return;
-      o.score -= 0.5 * square(std::log(std::max(0.05, c) / 0.45) / 0.7);
+      o.score -= 0.5 * square(std::log(std::max(0.05, c) / 0.4) / 0.6);
+      o.score += parallel(o.chamfer, o.edge, kParallel) + 0.4 * weakness(o.chamfer);
     } else {
       o.score -= 0.7;  // most edges are broken
     }
     // Nothing but shadows can lie between the edge and the nearest place of the pad's far side.
     const double nearest = s_.seen_at(edge, kNarrowestPad_mm);
     const double visible = direction * (nearest - edge);
-    if (visible > 0.05) {
+    const double beyond = o.far >= 0 ? at(o.far) - direction * 0.05 : nearest;
+    if (direction * (beyond - edge) > 0.05) {
       const double a = edge + direction * 0.05;
-      o.score += 0.7 * unexplained(std::min(a, nearest), std::max(a, nearest));
+      o.score += 0.6 * unexplained(std::min(a, beyond), std::max(a, beyond));
     }
     if (o.far >= 0) {
-      // Depth at which the outer plane reaches the far line.
-      const double shift = at(o.far) - edge;
-      const double rise = s_.camera_across_mm - edge;
-      const double width = shift * s_.camera_distance_mm / (rise - shift);
-      if (!(width > kNarrowestPad_mm && width < kWidestPad_mm)) return;
-      o.score += 0.8 + std::max(-1.0, 0.5 * strength(o.far)) - 0.5 * square((width - 50) / 25);
-      o.score += 0.25 * unexplained(std::min(nearest, at(o.far)) + 0.05,
-                                    std::max(nearest, at(o.far)) - 0.05);
+      // The outer plane must reach the far line at a pad's usual width, for some small yaw or lean
+      // of the part against the card.
+      const double shift = direction * (at(o.far) - edge);
+      const auto tangent = [&](double width) {
+        return shift * (1 + width / s_.camera_distance_mm) / width;
+      };
+      const double low = tangent(72), high = tangent(30);
+      const double off = t < low ? low - t : t > high ? t - high : 0;
+      if (off > 4 * kLean) return;
+      const double e = evidence(o.far) * std::min(1.0, std::abs(step(o.far)) / 10);
+      o.score += 1.8 * e - 1.0 - 0.5 * square(off / kLean) + parallel(o.far, o.edge, 0.03);
     } else if (visible > 0.4) {
-      o.score -= 1.0;  // the far side ought to show
+      o.score -= 1.2;  // the far side ought to show
     }
     found.push_back(o);
   };
@@ -147,22 +171,28 @@ std::vector<InterfaceLines> Scorer::interface_lines() const {
   std::vector<InterfaceLines> found;
   const auto add = [&](InterfaceLines in) {
     const double t = s_.elevation(at(in.line()));
-    double best = -1e9;
-    for (int line : {in.chamfer, in.top, in.base})
-      if (line >= 0) best = std::max(best, strength(line));
-    in.score = best;
+    in.score = strength(in.line());
+    if (in.chamfer >= 0) in.score = std::max(in.score, strength(in.chamfer) - 1.0);
     if (in.chamfer >= 0) {
       const int above = in.top >= 0 ? in.top : in.base;
       const double c = (at(above) - at(in.chamfer)) / (1 + std::max(0.0, t));
       if (c < 0.05 || c > kLargestChamfer_mm) return;
       in.score -= 0.5 * square(std::log(c / 0.5) / 0.7);
+      in.score += parallel(in.chamfer, above, kParallel) + 0.4 * weakness(in.chamfer);
     } else {
       in.score -= 0.4;
     }
-    if (in.base >= 0 && in.top >= 0) {
+    if (in.chamfer >= 0 || in.top >= 0)
+      in.score += 0.5 * (unexplained(at(in.chamfer >= 0 ? in.chamfer : in.top) + 0.02,
+                                     at(in.base) - 0.02) -
+                         (in.top >= 0 && in.chamfer >= 0 ? unexplained(at(in.top) - 1e-6,
+                                                                       at(in.top) + 1e-6)
+                                                         : 0));
+    if (in.top >= 0) {
       const double ledge = (at(in.base) - at(in.top)) / std::max(0.01, t);
       if (t < 0.02 || ledge > kLargestLedge_mm) return;
-      in.score += 0.3 - 0.5 * square((ledge - 1.0) / 1.2);
+      in.score += 0.3 - 0.5 * square((ledge - 1.1) / 1.2);
+      in.score += parallel(in.top, in.base, kParallel) + 0.4 * weakness(in.base);
     }
     found.push_back(in);
   };
@@ -206,7 +236,7 @@ PadHypotheses search_pad(const PadSearch& search) {
       if (scorer.at(f.edge) <= scorer.at(in.line())) continue;
       const double s = f.score + scorer.friction(f, in);
       if (s <= kImpossible / 2) continue;
-      all.push_back({*plate, in, f, plate_score + in.score + s});
+      all.push_back({*plate, in, f, search.prior + plate_score + in.score + s});
     }
   }
   PadHypotheses result;
@@ -215,10 +245,11 @@ PadHypotheses search_pad(const PadSearch& search) {
             [](const PadHypothesis& x, const PadHypothesis& y) { return x.score > y.score; });
   result.best = all.front();
   const PadHypothesis& best = all.front();
-  std::vector<std::pair<int, int>> seen{{best.interface.line(), best.friction.edge}};
+  using Key = std::tuple<int, int, int>;
+  std::vector<Key> seen{{best.plate.edge, best.interface.line(), best.friction.edge}};
   for (const PadHypothesis& h : all) {
-    if (h.score < best.score - 8 || result.others.size() >= 12) break;
-    const std::pair<int, int> key{h.interface.line(), h.friction.edge};
+    if (h.score < best.score - 8 || result.others.size() >= 20) break;
+    const Key key{h.plate.edge, h.interface.line(), h.friction.edge};
     if (std::find(seen.begin(), seen.end(), key) != seen.end()) continue;
     seen.push_back(key);
     result.others.push_back(h);

@@ -59,8 +59,13 @@ struct BudgetBuilder {
     return (size(up) - size(down)) / (2 * step);
   }
 
-  /// Card corners, focal length, lens: the pose's covariance through the size's gradient.
-  double pose_u(const Size& size) const {
+  struct PoseParts {
+    double corners_mm = 0;  ///< corners, focal length, lens, with the print's aspect held
+    double aspect_mm = 0;   ///< what the unknown aspect of the print adds
+  };
+
+  /// The pose's covariance through the size's gradient, the print's aspect told apart.
+  PoseParts pose_parts(const Size& size) const {
     CardPose::Vector gradient;
     for (int k = 0; k < CardPose::kParameters; ++k) {
       const double u = std::sqrt(std::max(0.0, scene.pose.covariance()(k, k)));
@@ -71,7 +76,12 @@ struct BudgetBuilder {
         m.pose = CardPose(p);
       });
     }
-    return std::sqrt(std::max(0.0, gradient.dot(scene.pose.covariance() * gradient)));
+    const CardPose::Vector pull = scene.pose.covariance() * gradient;
+    const double total = std::max(0.0, gradient.dot(pull));
+    const double variance = scene.pose.covariance()(CardPose::kAspect, CardPose::kAspect);
+    const double aspect =
+        variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
+    return {std::sqrt(total - aspect), std::sqrt(aspect)};
   }
 
   Quantity quantity(const Size& size, std::initializer_list<std::size_t> used,
@@ -82,12 +92,15 @@ struct BudgetBuilder {
       if (u > 1e-6) lines.push_back({std::move(source), u, dof, std::move(advice)});
     };
 
-    const double scale_u = options.sheet_scale.standard_uncertainty;
+    // The aspect's part comes through the pose; the part common to x and y cannot be seen in it.
+    const PoseParts pose = pose_parts(size);
+    const double scale_u = std::hypot(
+        value * options.sheet_scale.standard_uncertainty / std::sqrt(2.0), pose.aspect_mm);
     add(options.sheet_scale.checked ? "print scale of the sheet"
                                     : "print scale of the sheet, unchecked",
-        std::abs(value) * scale_u, kUnlimitedDegreesOfFreedom,
+        scale_u, kUnlimitedDegreesOfFreedom,
         options.sheet_scale.checked ? "" : "Measure the sheet's check bars and enter them.");
-    add("card corners, camera and lens", pose_u(size),
+    add("card corners, camera and lens", pose.corners_mm,
         std::max(1.0, 2.0 * scene.pose.corners() - CardPose::kParameters),
         "Show more of the card, sharp, and hold the phone square to it.");
     for (const std::size_t i : used) {

@@ -11,7 +11,7 @@ namespace {
 /// Common practice for edges that cannot be read apart: a typical chamfer and ledge, half of their
 /// spread as standard uncertainty.
 constexpr double kTypicalChamfer_mm = 0.45, kChamferSpread_mm = 0.25;
-constexpr double kTypicalLedge_mm = 1.0, kLedgeSpread_mm = 0.6;
+constexpr double kTypicalLedge_mm = 1.1, kLedgeSpread_mm = 0.7;
 
 struct Builder {
   const PlaneScene& scene;
@@ -28,7 +28,10 @@ struct Builder {
   const LineCandidate& line(int i) const { return pose.search.lines[static_cast<std::size_t>(i)]; }
   double at(int i) const { return line(i).at(pose.search.along_middle_mm); }
 
-  PlacedEdge place(const char* name, int index) const {
+  /// Fits a line. `outward`: the side on which the nominal plane lies; a rounded edge fades towards
+  /// it, and of a broken edge's two lines the outer one bounds it; 0 where the part lies on the table, whose contact
+  /// shadow fades too.
+  PlacedEdge place(const char* name, int index, int outward) const {
     PlacedEdge edge;
     edge.name = name;
     const LineCandidate& candidate = line(index);
@@ -48,6 +51,16 @@ struct Builder {
       edge.placing_dof = std::max(3.0, fit.line.effective_points - 2);
       edge.blur_px = fit.blur_px;
       edge.residual_px = fit.residual_px;
+      LineCandidate fitted = candidate;
+      fitted.slope = fit.line.slope;
+      fitted.across_mm = fit.line.at(0);
+      const SplitEdge split =
+          split_edge(pose.lanes, fitted, pose.search.lines, fit_options.blur_start_px);
+      if (split.split && outward != 0) {
+        edge.across_mm += mm_per_px * (outward > 0 ? split.high : split.low);
+        edge.split_mm = mm_per_px * (split.high - split.low);
+        edge.definition_u_mm = 0.2 * edge.split_mm;
+      }
       const double visible = std::min(1.0, std::abs(candidate.step) / 12);
       const double clean = std::min(1.0, candidate.significance / 15);
       edge.confidence =
@@ -71,7 +84,7 @@ struct Builder {
 
   PlacedEdge plate_outer() const {
     const OuterLines& lines = hypothesis.plate;
-    PlacedEdge edge = place("plate_outer", lines.edge);
+    PlacedEdge edge = place("plate_outer", lines.edge, pose.search.plate_rests_at_mm ? 0 : -1);
     const double t = -pose.search.elevation(at(lines.edge));
     set_chamfer_depth(edge, lines, t, 0);
     return edge;
@@ -79,23 +92,21 @@ struct Builder {
 
   PlacedEdge interface() const {
     const InterfaceLines& lines = hypothesis.interface;
-    PlacedEdge edge = place("plate_friction", lines.line());
+    PlacedEdge edge = place("plate_friction", lines.line(), +1);
     const double t = pose.search.elevation(at(lines.line()));
-    if (lines.top >= 0) {
-      const double chamfer =
-          lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.top, t) : kTypicalChamfer_mm / 2;
-      edge.depth_mm = chamfer;
-      edge.depth_u_mm = lines.chamfer >= 0 ? 0.3 * chamfer + 0.05 : kChamferSpread_mm;
-      edge.definition_u_mm = 0.03;
-    } else if (t <= 0) {
+    if (t <= 0) {
       // Seen from below the plate's inner plane, its front edge hides the ledge.
       edge.depth_mm = lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.base, t) / 2 : 0.15;
       edge.depth_u_mm = kChamferSpread_mm;
-      edge.definition_u_mm = 0.04;
+      define(edge, 0.04);
     } else {
-      edge.depth_mm = kTypicalLedge_mm;
-      edge.depth_u_mm = kLedgeSpread_mm;
-      edge.definition_u_mm = 0.04;
+      // The friction material's foot: as far behind the card as its face, so that an unknown ledge
+      // moves both of its edges alike.
+      edge.depth_mm = ledge_mm();
+      edge.depth_u_mm = 0.05;
+      edge.ledge_share = 1;
+      // Where no ledge shows, the line may be its front instead.
+      define(edge, std::hypot(0.03, lines.top >= 0 ? 0 : 0.35 * t));
     }
     return edge;
   }
@@ -114,27 +125,35 @@ struct Builder {
 
   PlacedEdge outer() const {
     const OuterLines& lines = hypothesis.friction;
-    PlacedEdge edge = place("friction_outer", lines.edge);
+    PlacedEdge edge = place("friction_outer", lines.edge, pose.search.friction_rests_at_mm ? 0 : +1);
     const double t = pose.search.elevation(at(lines.edge));
     set_chamfer_depth(edge, lines, t, ledge_mm());
-    const bool ledge_seen = hypothesis.interface.top >= 0 && hypothesis.interface.base >= 0;
-    edge.depth_u_mm = std::hypot(edge.depth_u_mm, ledge_seen ? 0.3 : kLedgeSpread_mm);
+    edge.ledge_share = 1;
     return edge;
   }
 
   void set_chamfer_depth(PlacedEdge& edge, const OuterLines& lines, double t,
                          double face_depth_mm) const {
-    if (lines.chamfer >= 0) {
-      const double chamfer = chamfer_mm(lines.chamfer, lines.edge, t);
+    if (lines.chamfer >= 0 || edge.split_mm > 0) {
+      const double chamfer = lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.edge, t)
+                                                : edge.split_mm / std::max(0.3, 1 + t);
       edge.depth_mm = face_depth_mm + chamfer;
       edge.depth_u_mm = 0.3 * chamfer + 0.05;
-      edge.definition_u_mm = 0.02 + 0.05 * chamfer;
+      define(edge, 0.02 + 0.05 * chamfer);
     } else {
       // Sharp, or its chamfer is not told from a neighbour: the seen line may be either one.
       edge.depth_mm = face_depth_mm + 0.1;
       edge.depth_u_mm = 0.2;
-      edge.definition_u_mm = 0.08;
+      define(edge, 0.08);
     }
+  }
+
+  static void define(PlacedEdge& edge, double u_mm) {
+    edge.definition_u_mm = std::hypot(edge.definition_u_mm, u_mm);
+  }
+
+  double ledge_u_mm() const {
+    return hypothesis.interface.top >= 0 && hypothesis.interface.base >= 0 ? 0.35 : kLedgeSpread_mm;
   }
 };
 
@@ -178,6 +197,34 @@ void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& read
 
 }  // namespace
 
+/// Other readings of the lines carry weight by their likelihood: near ones widen the edge's
+/// definition, far ones lower its confidence.
+void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& reading) {
+  constexpr double kTemperature = 1.0;
+  constexpr double kNear_mm = 1.3;
+  const auto line_of = [](const PadHypothesis& h, std::size_t edge) {
+    return edge == 0 ? h.plate.edge : edge == 1 ? h.interface.line() : h.friction.edge;
+  };
+  double sum = 1;
+  for (const PadHypothesis& h : found.others)
+    sum += std::exp((h.score - found.best->score) / kTemperature);
+  for (std::size_t e = 0; e < reading.edges.size(); ++e) {
+    double near_variance = 0, far_share = 0;
+    for (const PadHypothesis& h : found.others) {
+      const double shift =
+          pose.search.at(line_of(h, e)) - pose.search.at(line_of(*found.best, e));
+      const double share = std::exp((h.score - found.best->score) / kTemperature) / sum;
+      if (std::abs(shift) < kNear_mm)
+        near_variance += share * shift * shift;
+      else
+        far_share += share;
+    }
+    PlacedEdge& edge = reading.edges[e];
+    edge.definition_u_mm = std::hypot(edge.definition_u_mm, std::sqrt(near_variance));
+    edge.confidence *= 1 - far_share;
+  }
+}
+
 PadReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options) {
   PadReadingResult result;
   std::vector<PadPose> poses;
@@ -206,7 +253,12 @@ PadReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options
   const Builder builder(scene, *best_pose, *best.best);
   PadReading reading;
   reading.frame = best_pose->frame;
+  reading.ledge_u_mm = builder.ledge_u_mm();
   reading.edges = {builder.plate_outer(), builder.interface(), builder.outer()};
+  weigh_others(*best_pose, best, reading);
+  // Another way of lying that is nearly as likely makes all three edges doubtful.
+  const double other_pose = std::exp((second_score - best.best->score) / 1.3);
+  for (PlacedEdge& edge : reading.edges) edge.confidence /= 1 + other_pose;
   add_rivals(*best_pose, *best.best, reading);
   result.reading = std::move(reading);
   return result;

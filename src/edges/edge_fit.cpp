@@ -161,4 +161,61 @@ EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
   return fit;
 }
 
+namespace {
+
+/// Holds the light constant beyond the line's own rise or fall, so that a neighbour's flank does
+/// not count as part of it.
+void flatten_beyond(std::vector<float>& profile, int centre, double sign) {
+  const int size = static_cast<int>(profile.size());
+  for (const int way : {-1, +1}) {
+    for (int i = centre + way; i + way >= 0 && i + way < size; i += way) {
+      const double rise = sign * way *
+                          (double{profile[static_cast<std::size_t>(i + way)]} -
+                           profile[static_cast<std::size_t>(i)]);
+      if (rise >= 0) continue;
+      for (int k = i + way; k >= 0 && k < size; k += way)
+        profile[static_cast<std::size_t>(k)] = profile[static_cast<std::size_t>(i)];
+      break;
+    }
+  }
+}
+
+}  // namespace
+
+SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
+                     std::span<const LineCandidate> neighbours, double lens_blur) {
+  const double middle = (lanes.along_mm.front() + lanes.along_mm.back()) / 2;
+  double below = 7, above = 7;
+  for (const LineCandidate& other : neighbours) {
+    const double d = (other.at(middle) - fitted.at(middle)) / lanes.across_step_mm;
+    if (std::abs(d) < 0.8) continue;
+    double& side = d < 0 ? below : above;
+    side = std::min(side, std::max(2.0, std::abs(d)));
+  }
+  const int low = -static_cast<int>(std::lround(below)), high = static_cast<int>(std::lround(above));
+  std::vector<float> profile = block_profile(lanes, fitted, 0, lanes.light.rows, low, high);
+  const double sign = fitted.step > 0 ? 1 : -1;
+  flatten_beyond(profile, -low, sign);
+  SplitEdge result;
+  StepFitOptions options;
+  options.blur_start = lens_blur;
+  options.free_blur = false;
+  options.free_slope = false;
+  const double one[] = {static_cast<double>(-low)};
+  const StepFit single = fit_steps(profile, one, options);
+  const double two[] = {-low - 1.0, -low + 1.0};
+  options.place_prior_u = 2.5;
+  const StepFit pair = fit_steps(profile, two, options);
+  if (!pair.converged || !single.converged) return result;
+  const double share = pair.height[0] / (pair.height[0] + pair.height[1]);
+  if (pair.height[0] * sign <= 0 || pair.height[1] * sign <= 0) return result;
+  if (share < 0.12 || share > 0.88 || pair.noise > 0.6 * single.noise) return result;
+  const double gap = pair.place[1] - pair.place[0];
+  if (gap < 0.8 * lens_blur || gap > 7) return result;
+  result.split = true;
+  result.low = pair.place[0] + low;
+  result.high = pair.place[1] + low;
+  return result;
+}
+
 }  // namespace scantling

@@ -36,4 +36,17 @@ struct EdgeFitOptions {
 EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
                  std::span<const LineCandidate> neighbours, const EdgeFitOptions& options = {});
 
+/// A broken edge (chamfer or rounding) narrower than the blur shows as one line that is wider than
+/// the lens makes it: two steps of the same sign. Their places, in samples from the fitted line.
+struct SplitEdge {
+  bool split = false;
+  double low = 0;   ///< the step at smaller across
+  double high = 0;  ///< the step at greater across
+};
+
+/// Fits the line as two steps under the lens's own blur, on the mean of all lanes. Not split where
+/// one step explains the light as well.
+SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
+                     std::span<const LineCandidate> neighbours, double lens_blur);
+
 }  // namespace scantling
