@@ -12,9 +12,9 @@ namespace scantling {
 
 /// Where the camera stands to a card, and what it is like: x_camera = R(rotation) x_card + t.
 /// The vector of parameters is [rotation 0..2 (angle-axis), translation 3..5 (mm), focal_px 6,
-/// centre 7..8 (px), k1 9, k2 10, print aspect 11, bend 12 (mm)]; `covariance` is over these, priors
-/// included. The print aspect a makes the sheet (1 - a/2) wider and (1 + a/2) higher than declared;
-/// the bend lets the card curve about its upright middle by so much at 64 mm from it.
+/// centre 7..8 (px), k1 9, k2 10, print aspect 11, bend 12 (mm)]; `covariance` is over these,
+/// priors included. The print aspect a makes the sheet (1 - a/2) wider and (1 + a/2) higher than
+/// declared; the bend lets the card curve about its upright middle by so much at 64 mm from it.
 class CardPose {
  public:
   static constexpr int kParameters = 13;

@@ -153,8 +153,8 @@ struct PoseSolver {
     for (std::size_t i = 0; i < sighting.corners.size(); ++i) {
       const SightedCorner& c = sighting.corners[i];
       double off[2];
-      CornerResidual{c.card_mm.x * scale.x, c.card_mm.y * scale.y, middle_mm(), c.photo_px.x,
-                     c.photo_px.y, 1}(p, off);
+      CornerResidual{c.card_mm.x * scale.x, c.card_mm.y * scale.y, middle_mm(),
+                     c.photo_px.x,          c.photo_px.y,          1}(p, off);
       result.distance_px.push_back(std::hypot(off[0], off[1]));
       if (use[i]) result.rss_px2 += result.distance_px.back() * result.distance_px.back();
     }

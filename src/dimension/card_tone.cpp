@@ -25,8 +25,8 @@ CardTone read_card_tone(const cv::Mat& luma, const CardPose& pose, const CardSig
                square_y = card.square_mm * pose.scale_y();
   const double gap_mm = (card.square_mm - card.marker_mm) / 2;
   std::vector<double> blur, white, black;
-  // Every third corner: the horizontal edge that runs to its right, and the vertical one below.
-  for (std::size_t i = 0; i < sighting.corners.size(); i += 3) {
+  // Every fifth corner: the horizontal edge that runs to its right, and the vertical one below.
+  for (std::size_t i = 0; i < sighting.corners.size(); i += 5) {
     const SightedCorner& corner = sighting.corners[i];
     for (const bool horizontal : {true, false}) {
       PartFrame frame;

@@ -56,9 +56,12 @@ class Scorer {
   double unexplained(double low, double high) const {
     double sum = 0;
     for (int i = 0; i < count(); ++i)
-      if (at(i) > low && at(i) < high)
-        sum -= 2.4 * evidence(i) * (0.4 + 0.6 * std::min(1.0, std::abs(step(i)) / 12));
+      if (at(i) > low && at(i) < high) sum -= weight(i);
     return sum;
+  }
+
+  double weight(int line) const {
+    return 2.4 * evidence(line) * (0.4 + 0.6 * std::min(1.0, std::abs(step(line)) / 12));
   }
 
   double log_roughness(double low, double high) const {
@@ -67,6 +70,13 @@ class Scorer {
     const double a = std::clamp(std::ceil(s_.lanes->column(low + margin)), 0.0, last - 1);
     const double b = std::clamp(std::floor(s_.lanes->column(high - margin)) + 1, a + 1, last);
     return (sum_[static_cast<std::size_t>(b)] - sum_[static_cast<std::size_t>(a)]) / (b - a);
+  }
+
+  /// Against the whole view's middle roughness; a narrow strip's own edges make it look rough, so
+  /// it counts by its width.
+  double roughness_score(double low, double high) const {
+    const double middle = sum_.back() / (static_cast<double>(sum_.size()) - 1);
+    return (log_roughness(low, high) - middle) * std::min(1.0, (high - low) / 1.5);
   }
 
   double rest(double across, const std::optional<double>& table) const {
@@ -81,8 +91,8 @@ class Scorer {
     const double thickness = at(in.line()) - at(outer.edge);
     if (thickness < 2.3 || thickness > 11) return kImpossible;
     const double low = at(outer.chamfer >= 0 ? outer.chamfer : outer.edge), high = lowest(in);
-    return -0.5 * square((thickness - 5.7) / 1.05) + parallel(outer.edge, in.line(), 0.012) + unexplained(low + 0.4, high - 0.05) -
-           kTexture * log_roughness(low, high);
+    return -0.5 * square((thickness - 5.7) / 1.05) + parallel(outer.edge, in.line(), 0.012) +
+           unexplained(low + 0.4, high - 0.05) - kTexture * roughness_score(low, high);
   }
 
   double friction(const OuterLines& outer, const InterfaceLines& in) const {
@@ -91,9 +101,10 @@ class Scorer {
     const double high = at(outer.chamfer >= 0 ? outer.chamfer : outer.edge);
     if (thickness < 0.4 || thickness > 22 || high < low + 0.25) return kImpossible;
     const double size = thickness > 14    ? -0.5 * square((thickness - 14) / 2)
-                        : thickness < 1.5 ? -0.5 * square((1.5 - thickness) / 0.6)
+                        : thickness < 2.0 ? -0.5 * square((2.0 - thickness) / 0.6)
                                           : 0;
-    return size + parallel(in.line(), outer.edge, 0.04) + unexplained(low + 0.05, high - 0.05) + kTexture * log_roughness(low, high);
+    return size + parallel(in.line(), outer.edge, 0.04) + unexplained(low + 0.05, high - 0.05) +
+           kTexture * log_roughness(low, high);
   }
 
  private:
@@ -126,13 +137,18 @@ std::vector<OuterLines> Scorer::outer_lines(int direction) const {
     } else {
       o.score -= 0.7;  // most edges are broken
     }
-    // Nothing but shadows can lie between the edge and the nearest place of the pad's far side.
+    // Between the edge and the pad's far side lie only shadows, the card's own among them; but a
+    // parallel line close to the edge is the edge's own.
     const double nearest = s_.seen_at(edge, kNarrowestPad_mm);
     const double visible = direction * (nearest - edge);
     const double beyond = o.far >= 0 ? at(o.far) - direction * 0.05 : nearest;
-    if (direction * (beyond - edge) > 0.05) {
-      const double a = edge + direction * 0.05;
-      o.score += 0.6 * unexplained(std::min(a, beyond), std::max(a, beyond));
+    for (int i = o.edge + direction; i >= 0 && i < count(); i += direction) {
+      const double gap = direction * (at(i) - edge);
+      if (i == o.far || gap > std::max(direction * (beyond - edge), 1.2 * kLargestChamfer_mm))
+        break;
+      const bool own = gap < 1.2 * kLargestChamfer_mm && std::abs(slope(i) - slope(o.edge)) < 0.008;
+      const bool inside = gap < direction * (beyond - edge);
+      o.score -= (own && t > -0.02 ? 0.9 : inside ? 0.3 : 0.0) * weight(i);
     }
     if (o.far >= 0) {
       // The outer plane must reach the far line at a pad's usual width, for some small yaw or lean
@@ -145,16 +161,25 @@ std::vector<OuterLines> Scorer::outer_lines(int direction) const {
       const double off = t < low ? low - t : t > high ? t - high : 0;
       if (off > 4 * kLean) return;
       const double e = evidence(o.far) * std::min(1.0, std::abs(step(o.far)) / 10);
-      o.score += 1.8 * e - 1.0 - 0.5 * square(off / kLean) + parallel(o.far, o.edge, 0.03);
+      o.score += 1.3 * e - 0.7 - 0.5 * square(off / kLean) + parallel(o.far, o.edge, 0.03);
     } else if (visible > 0.4) {
-      o.score -= 1.2;  // the far side ought to show
+      o.score -= 0.7;  // the far side ought to show
     }
     found.push_back(o);
   };
+  // Of the far lines only the likeliest counts for each edge.
   const auto with_far = [&](int chamfer, int edge) {
+    const std::size_t before = found.size();
     score({chamfer, edge, -1, 0});
     for (int k = edge + direction; k >= 0 && k < count(); k += direction)
       score({chamfer, edge, k, 0});
+    if (found.size() <= before + 1) return;
+    const auto first = found.begin() + static_cast<long>(before);
+    std::iter_swap(
+        first, std::max_element(first, found.end(), [](const OuterLines& a, const OuterLines& b) {
+          return a.score < b.score;
+        }));
+    found.resize(before + 1);
   };
   for (int edge = 0; edge < count(); ++edge) {
     with_far(-1, edge);
@@ -183,11 +208,10 @@ std::vector<InterfaceLines> Scorer::interface_lines() const {
       in.score -= 0.4;
     }
     if (in.chamfer >= 0 || in.top >= 0)
-      in.score += 0.5 * (unexplained(at(in.chamfer >= 0 ? in.chamfer : in.top) + 0.02,
-                                     at(in.base) - 0.02) -
-                         (in.top >= 0 && in.chamfer >= 0 ? unexplained(at(in.top) - 1e-6,
-                                                                       at(in.top) + 1e-6)
-                                                         : 0));
+      in.score +=
+          0.5 * (unexplained(at(in.chamfer >= 0 ? in.chamfer : in.top) + 0.02, at(in.base) - 0.02) -
+                 (in.top >= 0 && in.chamfer >= 0 ? unexplained(at(in.top) - 1e-6, at(in.top) + 1e-6)
+                                                 : 0));
     if (in.top >= 0) {
       const double ledge = (at(in.base) - at(in.top)) / std::max(0.01, t);
       if (t < 0.02 || ledge > kLargestLedge_mm) return;

@@ -16,10 +16,10 @@ struct PadSearch {
   const SurfaceRows* rows = nullptr;
   std::vector<LineCandidate> lines;  ///< ascending at `along_middle_mm`
   double along_middle_mm = 0;
-  double camera_across_mm = 0;                 ///< the camera's centre, measured across the part
-  double camera_distance_mm = 1;               ///< and in front of the part's plane
-  double prior = 0;               ///< log-odds of this way of lying, added to every score
-  std::optional<double> plate_rests_at_mm;     ///< the table, where the plate may rest on it
+  double camera_across_mm = 0;              ///< the camera's centre, measured across the part
+  double camera_distance_mm = 1;            ///< and in front of the part's plane
+  double prior = 0;                         ///< log-odds of this way of lying, added to every score
+  std::optional<double> plate_rests_at_mm;  ///< the table, where the plate may rest on it
   std::optional<double> friction_rests_at_mm;  ///< the table, where the friction face may
 
   double at(int line) const { return lines[static_cast<std::size_t>(line)].at(along_middle_mm); }
@@ -51,8 +51,8 @@ struct InterfaceLines {
   int base = -1;
   double score = 0;
 
-  /// The line that gives the interface: the friction material's foot stands as far back as its face,
-  /// so an unknown ledge moves both alike and cancels in the thickness.
+  /// The line that gives the interface: the friction material's foot stands as far back as its
+  /// face, so an unknown ledge moves both alike and cancels in the thickness.
   int line() const { return base; }
 };
 

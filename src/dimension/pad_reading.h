@@ -24,9 +24,9 @@ struct PlacedEdge {
   double placing_dof = 1e9;
   double definition_u_mm = 0;  ///< chamfer, rounding, rust: which line is the edge
   double depth_mm = 0;         ///< how far behind the frame's plane the seen line lies
-  double depth_u_mm = 0;         ///< without the ledge's part
-  double ledge_share = 0;        ///< 1 where the ledge's depth is part of `depth_mm`
-  double split_mm = 0;           ///< width of a broken edge read from one line; 0 for a plain step
+  double depth_u_mm = 0;       ///< without the ledge's part
+  double ledge_share = 0;      ///< 1 where the ledge's depth is part of `depth_mm`
+  double split_mm = 0;         ///< width of a broken edge read from one line; 0 for a plain step
   double confidence = 0;
   double blur_px = 0;
   double residual_px = 0;

@@ -112,8 +112,7 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
   scene.sighting = std::move(*search.sighting);
   const CameraPrior prior =
       camera_prior(scene.photo.tags, scene.photo.width_px(), scene.photo.height_px());
-  PoseSolution solution =
-      solve_card_pose(
+  PoseSolution solution = solve_card_pose(
       scene.sighting, prior,
       {options.sheet_scale.x, options.sheet_scale.y, options.sheet_scale.standard_uncertainty});
   result.checks.insert(result.checks.end(), solution.checks.begin(), solution.checks.end());

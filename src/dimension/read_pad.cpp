@@ -29,8 +29,8 @@ struct Builder {
   double at(int i) const { return line(i).at(pose.search.along_middle_mm); }
 
   /// Fits a line. `outward`: the side on which the nominal plane lies; a rounded edge fades towards
-  /// it, and of a broken edge's two lines the outer one bounds it; 0 where the part lies on the table, whose contact
-  /// shadow fades too.
+  /// it, and of a broken edge's two lines the outer one bounds it; 0 where the part lies on the
+  /// table, whose contact shadow fades too.
   PlacedEdge place(const char* name, int index, int outward) const {
     PlacedEdge edge;
     edge.name = name;
@@ -92,13 +92,25 @@ struct Builder {
 
   PlacedEdge interface() const {
     const InterfaceLines& lines = hypothesis.interface;
-    PlacedEdge edge = place("plate_friction", lines.line(), +1);
+    // Where the line is the fall of the plate edge's highlight it may fade over the ledge; where it
+    // is the friction material's rise, only the corner's shade fades.
+    const bool fall =
+        lines.top < 0 && lines.chamfer >= 0 && line(lines.chamfer).step * line(lines.base).step < 0;
+    PlacedEdge edge = place("plate_friction", lines.line(), fall ? +1 : 0);
     const double t = pose.search.elevation(at(lines.line()));
     if (t <= 0) {
       // Seen from below the plate's inner plane, its front edge hides the ledge.
       edge.depth_mm = lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.base, t) / 2 : 0.15;
       edge.depth_u_mm = kChamferSpread_mm;
       define(edge, 0.04);
+    } else if (fall && edge.split_mm == 0) {
+      // The plate's front edge, or that and the foot behind a narrow ledge seen as one.
+      const double chamfer = chamfer_mm(lines.chamfer, lines.base, t);
+      constexpr double kShare = 0.4;
+      edge.ledge_share = kShare;
+      edge.depth_mm = chamfer + kShare * std::max(0.0, ledge_mm() - chamfer);
+      edge.depth_u_mm = 0.2 * chamfer + 0.05;
+      define(edge, std::hypot(0.03, 0.2 * t));
     } else {
       // The friction material's foot: as far behind the card as its face, so that an unknown ledge
       // moves both of its edges alike.
@@ -125,7 +137,8 @@ struct Builder {
 
   PlacedEdge outer() const {
     const OuterLines& lines = hypothesis.friction;
-    PlacedEdge edge = place("friction_outer", lines.edge, pose.search.friction_rests_at_mm ? 0 : +1);
+    PlacedEdge edge =
+        place("friction_outer", lines.edge, pose.search.friction_rests_at_mm ? 0 : +1);
     const double t = pose.search.elevation(at(lines.edge));
     set_chamfer_depth(edge, lines, t, ledge_mm());
     edge.ledge_share = 1;
@@ -200,7 +213,7 @@ void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& read
 /// Other readings of the lines carry weight by their likelihood: near ones widen the edge's
 /// definition, far ones lower its confidence.
 void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& reading) {
-  constexpr double kTemperature = 1.0;
+  constexpr double kTemperature = 0.75;
   constexpr double kNear_mm = 1.3;
   const auto line_of = [](const PadHypothesis& h, std::size_t edge) {
     return edge == 0 ? h.plate.edge : edge == 1 ? h.interface.line() : h.friction.edge;
@@ -211,8 +224,7 @@ void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& r
   for (std::size_t e = 0; e < reading.edges.size(); ++e) {
     double near_variance = 0, far_share = 0;
     for (const PadHypothesis& h : found.others) {
-      const double shift =
-          pose.search.at(line_of(h, e)) - pose.search.at(line_of(*found.best, e));
+      const double shift = pose.search.at(line_of(h, e)) - pose.search.at(line_of(*found.best, e));
       const double share = std::exp((h.score - found.best->score) / kTemperature) / sum;
       if (std::abs(shift) < kNear_mm)
         near_variance += share * shift * shift;

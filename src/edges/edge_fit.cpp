@@ -118,6 +118,7 @@ EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
     piece.free_blur = false;
     piece.blur_start = mean.blur;
     piece.place_prior_u = 0.5;
+    piece.tolerance = 2e-3;
     fit = EdgeFit{};
     std::vector<double> weight, contrast, light;
     for (int first = 0; first + block / 2 < count; first += block) {
@@ -152,8 +153,11 @@ EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
     // The next round's own line lies where this one was found; its neighbours move along.
     for (std::size_t j = 0; j < group.starts.size(); ++j)
       group.starts[j] = mean.place[j] - mean.place[group.own] - group.low;
+    const double half = (wanted.along_last_mm - wanted.along_first_mm) / 2;
+    const bool settled = std::abs(fit.line.slope - line.slope) * half < 0.4 * step;
     line.slope = fit.line.slope;
     line.across_mm = fit.line.at(0);
+    if (settled) break;  // the lanes were averaged along the right line
   }
   // A fit that left the candidate has found something else.
   const double middle = (wanted.along_first_mm + wanted.along_last_mm) / 2;
@@ -192,7 +196,8 @@ SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
     double& side = d < 0 ? below : above;
     side = std::min(side, std::max(2.0, std::abs(d)));
   }
-  const int low = -static_cast<int>(std::lround(below)), high = static_cast<int>(std::lround(above));
+  const int low = -static_cast<int>(std::lround(below)),
+            high = static_cast<int>(std::lround(above));
   std::vector<float> profile = block_profile(lanes, fitted, 0, lanes.light.rows, low, high);
   const double sign = fitted.step > 0 ? 1 : -1;
   flatten_beyond(profile, -low, sign);

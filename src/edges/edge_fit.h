@@ -24,7 +24,7 @@ struct EdgeFit {
 };
 
 struct EdgeFitOptions {
-  double block_mm = 2.4;
+  double block_mm = 3.2;
   double reach_px = 9;  ///< half-width of the window about the line
   double blur_start_px = 1.0;
   double least_blur_px = 0.35;

@@ -15,7 +15,7 @@ cv::Mat1f code_values(const cv::Mat1f& light) {
   for (int k = 0; k < light.rows; ++k)
     for (int j = 0; j < light.cols; ++j) {
       const float value = light(k, j);
-      code(k, j) = std::isfinite(value) ? static_cast<float>(srgb_code(value)) : 0.f;
+      code(k, j) = std::isfinite(value) ? srgb_code_quick(value) : 0.f;
     }
   return code;
 }
@@ -77,24 +77,24 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
   // One step of slope moves the line's end by one sample.
   const double slope_step = lanes.across_step_mm / half_length;
   const int slopes = static_cast<int>(std::ceil(options.steepest / slope_step));
-  cv::Mat1f score(2 * slopes + 1, samples);
+  // A single loud lane must not make a line.
+  cv::Mat1f bounded(response.size());
+  for (int k = 0; k < count; ++k)
+    for (int j = 0; j < samples; ++j) {
+      const float limit = 6 * scatter[static_cast<std::size_t>(j)] + 6;
+      bounded(k, j) = std::clamp(response(k, j), -limit, limit) / static_cast<float>(count);
+    }
+  cv::Mat1f score(2 * slopes + 1, samples, 0.f);
   for (int m = -slopes; m <= slopes; ++m) {
-    std::vector<float> sum(static_cast<std::size_t>(samples), 0.f);
+    float* out = score.ptr<float>(m + slopes);
     for (int k = 0; k < count; ++k) {
       const double shift_mm =
           m * slope_step * (lanes.along_mm[static_cast<std::size_t>(k)] - middle);
       const int shift = static_cast<int>(std::lround(shift_mm / lanes.across_step_mm));
-      const float* row = response.ptr<float>(k);
+      const float* row = bounded.ptr<float>(k) + shift;
       const int a = std::max(0, -shift), b = std::min(samples, samples - shift);
-      for (int j = a; j < b; ++j) {
-        // A single loud lane must not make a line.
-        const float limit = 6 * scatter[static_cast<std::size_t>(j)] + 6;
-        sum[static_cast<std::size_t>(j)] += std::clamp(row[j + shift], -limit, limit);
-      }
+      for (int j = a; j < b; ++j) out[j] += row[j];
     }
-    float* out = score.ptr<float>(m + slopes);
-    for (int j = 0; j < samples; ++j)
-      out[j] = sum[static_cast<std::size_t>(j)] / static_cast<float>(count);
   }
 
   // Peaks of |score| over slope and place.
@@ -167,6 +167,11 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
     }
     if (!covered) kept.push_back(line);
   }
+  // Texture's faintest lines are of no use in numbers.
+  std::sort(kept.begin(), kept.end(), [](const LineCandidate& a, const LineCandidate& b) {
+    return a.significance * a.support > b.significance * b.support;
+  });
+  if (kept.size() > options.most) kept.resize(options.most);
   std::sort(kept.begin(), kept.end(), [middle](const LineCandidate& a, const LineCandidate& b) {
     return a.at(middle) < b.at(middle);
   });

@@ -23,6 +23,7 @@ struct CandidateOptions {
   double steepest = 0.09;  ///< largest |slope| searched
   double least_significance = 5;
   double least_step = 1.5;  ///< grey code values
+  std::size_t most = 32;    ///< the strongest are kept
   double kernel_px = 1.2;   ///< sigma of the derivative filter, samples
 };
 

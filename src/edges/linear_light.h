@@ -11,4 +11,7 @@ const std::array<float, 256>& linear_light_table();
 /// The inverse: linear light 0..1 to a code value 0..255, not rounded.
 double srgb_code(double linear);
 
+/// The same from a table, to 0.01 code values: for finding, where millions are wanted.
+float srgb_code_quick(float linear);
+
 }  // namespace scantling

@@ -165,7 +165,7 @@ StepFit fit_steps(std::span<const float> values, std::span<const double> start_p
         lambda *= 6;
       }
     }
-    if (!better || (moved < 1e-4 && iteration % 3 == 2)) break;
+    if (!better || (moved < options.tolerance && iteration >= 2)) break;
   }
 
   const double cost = evaluate(p);

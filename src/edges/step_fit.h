@@ -30,6 +30,7 @@ struct StepFitOptions {
   /// Above zero: the start places are themselves observations with this standard uncertainty
   /// (samples), so that a window without a clear step stays where it was expected.
   double place_prior_u = 0;
+  double tolerance = 1e-4;  ///< samples; the iteration ends when no place moves further
 };
 
 /// Robust least squares (Levenberg-Marquardt, Huber weights) from the given start places.

@@ -15,6 +15,13 @@ double median(std::vector<double> v) {
   return *middle;
 }
 
+double median_in_place(std::vector<float>& v) {
+  if (v.empty()) return 0;
+  const auto middle = v.begin() + static_cast<long>(v.size() / 2);
+  std::nth_element(v.begin(), middle, v.end());
+  return *middle;
+}
+
 double median_between(const std::vector<double>& rows, double first, double last) {
   const auto size = static_cast<double>(rows.size());
   const double a = std::clamp(std::ceil(first), 0.0, size - 1);
@@ -34,20 +41,20 @@ double SurfaceRows::roughness_between(double first, double last) const {
 
 SurfaceRows read_surface_rows(const LaneProfiles& lanes) {
   SurfaceRows rows;
-  std::vector<double> level, change;
+  std::vector<float> level, change;
   for (int j = 0; j < lanes.light.cols; ++j) {
     level.clear();
     change.clear();
-    double before = NAN;
+    float before = NAN;
     for (int k = 0; k < lanes.light.rows; ++k) {
       const float light = lanes.light(k, j);
-      const double code = std::isfinite(light) ? srgb_code(light) : NAN;
+      const float code = std::isfinite(light) ? srgb_code_quick(light) : NAN;
       if (std::isfinite(code)) level.push_back(code);
       if (std::isfinite(code) && std::isfinite(before)) change.push_back(std::abs(code - before));
       before = code;
     }
-    rows.level.push_back(median(level));
-    rows.roughness.push_back(median(change));
+    rows.level.push_back(median_in_place(level));
+    rows.roughness.push_back(median_in_place(change));
   }
   return rows;
 }
