@@ -1,7 +1,113 @@
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <memory>
+#include <nlohmann/json.hpp>
+
+#include "base/save_file.h"
 #include "command_line/commands.h"
+#include "command_line/exit_status.h"
+#include "command_line/measure_options.h"
+#include "command_line/measure_table.h"
+#include "dimension/analysis.h"
+#include "dimension/measurement_json.h"
+#include "photo/photo.h"
+#include "report/overlay.h"
+#include "verdict/cautions.h"
 
 namespace scantling {
+namespace {
 
-void add_measure_command(CLI::App&, Work&) {}
+using Json = nlohmann::ordered_json;
+
+struct MeasureWork {
+  MeasureArguments arguments;
+  MeasureOptions options;
+  bool json = false;
+  std::string overlay;
+  std::vector<std::string> photos;
+};
+
+std::string json_text(const Json& json) {
+  // A file name need not be UTF-8: what isn't is replaced, not a reason to fail.
+  return json.dump(1, ' ', false, Json::error_handler_t::replace);
+}
+
+void print_checks(const std::string& photo, const Measurement& measurement) {
+  for (const Check& check : measurement.checks)
+    fmt::print(stderr, "scantling: {}: {}: {}\n", photo, severity_word(check.severity),
+               check.message);
+}
+
+/// @return whether the picture was written; the reason why not goes to standard error.
+bool write_overlay(const std::string& photo, const std::string& file, const Analysis& analysis) {
+  const cv::Mat colour = load_colour(photo);
+  if (colour.empty()) {
+    fmt::print(stderr, "scantling: {}: no overlay, as the photo can't be shown.\n", photo);
+    return true;  // the checks say why, and the exit status follows them
+  }
+  try {
+    save_file(file, overlay_png(colour, colour.cols, analysis.measurement(), analysis.corners()));
+    return true;
+  } catch (const UnwritableFile& fault) {
+    fmt::print(stderr, "scantling: {}\n", fault.what());
+    return false;
+  }
+}
+
+int run_measure(const MeasureWork& work) {
+  const bool several = work.photos.size() > 1;
+  bool all_usable = true;
+  bool overlay_written = true;
+  Json list = Json::array();
+  for (const std::string& photo : work.photos) {
+    const Analysis analysis = Analysis::run(photo, work.options);
+    const Measurement& measurement = analysis.measurement();
+    all_usable = all_usable && measurement.usable();
+    if (work.json) {
+      Json json = several ? Json{{"photo", photo}} : Json::object();
+      json.update(measurement_to_json(measurement));
+      list.push_back(std::move(json));
+    } else {
+      fmt::print("{}\n", measure_table(photo, measurement));
+    }
+    std::fflush(stdout);
+    print_checks(photo, measurement);
+    if (!work.overlay.empty()) overlay_written = write_overlay(photo, work.overlay, analysis);
+  }
+  if (work.json)
+    fmt::print("{}\n", json_text(several ? Json{{"photos", std::move(list)}} : list.at(0)));
+  else
+    fmt::print("{}\n", beyond_thickness());
+  if (!overlay_written) return kWrongUsage;
+  return all_usable ? kDone : kInputUnusable;
+}
+
+}  // namespace
+
+void add_measure_command(CLI::App& app, Work& work) {
+  CLI::App* command = app.add_subcommand(
+      "measure",
+      "Measures a part on photos taken with the printed card: thickness in mm with its "
+      "uncertainty.\nExample: scantling measure --view pad --sheet-scale 0.998,1.001 pad.jpg");
+  const auto wish = std::make_shared<MeasureWork>();
+  add_measure_arguments(*command, wish->arguments);
+  command->add_flag("--json", wish->json, "Print one JSON object");
+  command
+      ->add_option("--overlay", wish->overlay,
+                   "Write the photo with the measured edges drawn over it; for one photo")
+      ->type_name("OUT.png");
+  command->add_option("photos", wish->photos, "Photos as the phone stored them")
+      ->type_name("PHOTO")
+      ->required();
+  command->callback([wish, &work] {
+    wish->options = measure_options_from(wish->arguments);
+    if (!wish->overlay.empty() && wish->photos.size() > 1)
+      throw CLI::ValidationError("--overlay", "takes one photo: measure the photos one by one");
+    if (wish->overlay == "-")
+      throw CLI::ValidationError("--overlay", "needs the name of a file, such as pad-edges.png");
+    work = [wish] { return run_measure(*wish); };
+  });
+}
 
 }  // namespace scantling

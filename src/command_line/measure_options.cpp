@@ -1,0 +1,116 @@
+#include "command_line/measure_options.h"
+
+#include <fmt/format.h>
+
+#include <CLI/CLI.hpp>
+#include <cmath>
+
+#include "command_line/number_text.h"
+
+namespace scantling {
+namespace {
+
+/// A steel rule may be off by 0.5 mm at any length up to a metre (EC class II); on a check bar of
+/// 100 mm, evenly spread: 0.5 / 100 / sqrt(3).
+constexpr double kRuleOnCheckBar = 0.003;
+
+[[noreturn]] void refuse(const char* option, const std::string& why) {
+  throw CLI::ValidationError(option, why);
+}
+
+View view_from(const MeasureArguments& arguments) {
+  const auto view = view_from_word(arguments.view);
+  if (!view) refuse("--view", fmt::format("'{}' is no view: write pad", arguments.view));
+  if (*view != View::pad)
+    refuse("--view", fmt::format("this version measures the pad view only: a disc's {} has to be "
+                                 "gauged by hand and judged with 'scantling judge --hand'",
+                                 *view == View::rim ? "rim" : "lip"));
+  return *view;
+}
+
+void require_card(const MeasureArguments& arguments) {
+  if (arguments.card.empty() || arguments.card == "notch") return;
+  if (arguments.card == "track")
+    refuse("--card", "the pad view is measured with the notch card: write --card notch");
+  refuse("--card", fmt::format("'{}' is no card: write notch", arguments.card));
+}
+
+SheetScale sheet_scale_from(const std::string& text) {
+  const std::vector<double> numbers = numbers_in("--sheet-scale", text, ',', 2, 3);
+  for (int i = 0; i < 2; ++i)
+    if (!(numbers[static_cast<std::size_t>(i)] >= 0.8 &&
+          numbers[static_cast<std::size_t>(i)] <= 1.25))
+      refuse("--sheet-scale",
+             fmt::format("'{}': give the printed length of each check bar divided by its nominal "
+                         "length, across and down, such as 0.998,1.001",
+                         text));
+  SheetScale scale{numbers[0], numbers[1], kRuleOnCheckBar, true};
+  if (numbers.size() == 3) scale.standard_uncertainty = numbers[2];
+  if (!(scale.standard_uncertainty > 0 && scale.standard_uncertainty <= 0.1))
+    refuse("--sheet-scale",
+           fmt::format("'{}': the uncertainty is a part of the scale, above 0 and at "
+                       "most 0.1, such as 0.001",
+                       text));
+  return scale;
+}
+
+PartOffset offset_from(const std::string& text) {
+  const std::vector<double> numbers = numbers_in("--offset", text, ',', 1, 2);
+  PartOffset offset;
+  offset.offset_mm = numbers[0];
+  if (numbers.size() == 2) offset.standard_uncertainty_mm = numbers[1];
+  if (!(std::abs(offset.offset_mm) <= 30))
+    refuse("--offset",
+           fmt::format("'{}': give how far the part's edge lies behind the card's face, "
+                       "at most 30 mm",
+                       text));
+  if (!(offset.standard_uncertainty_mm >= 0 && offset.standard_uncertainty_mm <= 10))
+    refuse("--offset", fmt::format("'{}': the uncertainty lies between 0 and 10 mm", text));
+  return offset;
+}
+
+}  // namespace
+
+void add_measure_arguments(CLI::App& command, MeasureArguments& arguments) {
+  command.add_option("--view", arguments.view, "What the photos show: pad, a pad's edge")
+      ->type_name("pad|rim|lip")
+      ->required();
+  command
+      .add_option("--card", arguments.card, "The card in the photo; the view's own where not given")
+      ->type_name("notch|track");
+  command
+      .add_option("--sheet-scale", arguments.sheet_scale,
+                  "Printed over nominal length of the check bars across and down, and its standard "
+                  "uncertainty (0.003 where not given: a steel rule)")
+      ->type_name("SX,SY[,U]");
+  command
+      .add_option("--offset", arguments.offset,
+                  "How far the part's edge lies behind the card's face, in mm, and its standard "
+                  "uncertainty (0.3 where not given)")
+      ->type_name("MM[,U]");
+  command
+      .add_option("--disc-diameter", arguments.disc_diameter_mm,
+                  "The disc's diameter in mm; the pad view does without it")
+      ->type_name("MM")
+      ->check(wholly_a_number());
+  command.add_option("--camera", arguments.camera, "A camera profile")->type_name("FILE");
+}
+
+MeasureOptions measure_options_from(const MeasureArguments& arguments) {
+  MeasureOptions options;
+  options.view = view_from(arguments);
+  require_card(arguments);
+  if (!arguments.camera.empty())
+    refuse("--camera",
+           "this version works without camera profiles: leave it out, and the lens is "
+           "reckoned from the photo itself");
+  if (!arguments.sheet_scale.empty()) options.sheet_scale = sheet_scale_from(arguments.sheet_scale);
+  if (!arguments.offset.empty()) options.part_offset = offset_from(arguments.offset);
+  if (const auto diameter = arguments.disc_diameter_mm;
+      diameter && !(*diameter >= 50 && *diameter <= 1000))
+    refuse("--disc-diameter",
+           fmt::format("{} mm is no brake disc: give its diameter in mm", *diameter));
+  return options;
+}
+
+}  // namespace scantling

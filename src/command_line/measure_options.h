@@ -1,0 +1,27 @@
+#pragma once
+
+#include <CLI/App.hpp>
+#include <optional>
+#include <string>
+
+#include "dimension/analysis.h"
+
+namespace scantling {
+
+/// What the measuring commands ask about the photos, as typed.
+struct MeasureArguments {
+  std::string view;
+  std::string card;
+  std::string sheet_scale;
+  std::string offset;
+  std::string camera;
+  std::optional<double> disc_diameter_mm;
+};
+
+/// Adds the options; `arguments` must outlive the parsing.
+void add_measure_arguments(CLI::App& command, MeasureArguments& arguments);
+
+/// @throws CLI::ValidationError naming the option and what to write instead.
+MeasureOptions measure_options_from(const MeasureArguments& arguments);
+
+}  // namespace scantling
