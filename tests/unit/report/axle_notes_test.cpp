@@ -46,13 +46,15 @@ TEST(AxleNotes, InnerAgainstOuterNamesThePinsAndLeftAgainstRightTheHose) {
   EXPECT_THAT(axle_notes(std::vector{pad(Side::left, PadPlace::inner, 4.0),
                                      pad(Side::left, PadPlace::outer, 6.5)},
                          Axle::front),
-              ElementsAre(::testing::AllOf(HasSubstr("Front left, inner pad is 2.5 mm thinner"),
-                                           HasSubstr("guide pins"), HasSubstr("piston"))));
+              ElementsAre(::testing::AllOf(
+                  HasSubstr("left inner pad is thinner than the left outer pad by 2.50 mm"),
+                  HasSubstr("guide pins"), HasSubstr("piston"))));
   EXPECT_THAT(axle_notes(std::vector{pad(Side::left, PadPlace::outer, 6.5),
                                      pad(Side::right, PadPlace::outer, 4.0)},
                          Axle::front),
-              ElementsAre(::testing::AllOf(HasSubstr("Front right, outer pad is 2.5 mm thinner"),
-                                           HasSubstr("hose"))));
+              ElementsAre(::testing::AllOf(
+                  HasSubstr("right outer pad is thinner than the left outer pad by 2.50 mm"),
+                  HasSubstr("hose"))));
 }
 
 TEST(AxleNotes, ADifferenceWithinTheUncertaintyIsNotTold) {
