@@ -32,13 +32,13 @@ enum class EdgeOrigin { found, moved };
 /// Another line that could be the edge: what the user may drag to.
 struct EdgeRival {
   std::vector<Point_px> points_px;
-  double shift_mm = 0;   ///< from the chosen edge, positive away from the plate's outer face
-  double strength = 0;   ///< 0..1 against the chosen edge
-  std::string reading;   ///< what this line may be, such as "where the chamfer begins"
+  double shift_mm = 0;  ///< from the chosen edge, positive away from the plate's outer face
+  double strength = 0;  ///< 0..1 against the chosen edge
+  std::string reading;  ///< what this line may be, such as "where the chamfer begins"
 };
 
 struct MeasuredEdge {
-  std::string name;  ///< "plate_outer", "plate_friction", "friction_outer", ...
+  std::string name;                 ///< "plate_outer", "plate_friction", "friction_outer", ...
   std::vector<Point_px> points_px;  ///< along the edge on the upright photo, at least two
   double confidence = 0;            ///< 0..1
   EdgeOrigin origin = EdgeOrigin::found;
@@ -52,8 +52,8 @@ struct CardSummary {
   int corners = 0;
   double residual_px = 0;
   double px_per_mm = 0;
-  double tilt_deg = 0;      ///< angle between the optical axis and the card's normal
-  double distance_mm = 0;   ///< camera to card origin's neighbourhood
+  double tilt_deg = 0;     ///< angle between the optical axis and the card's normal
+  double distance_mm = 0;  ///< camera to card origin's neighbourhood
 };
 
 struct Timing_ms {

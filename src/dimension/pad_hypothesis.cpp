@@ -101,7 +101,7 @@ class Scorer {
     const double high = at(outer.chamfer >= 0 ? outer.chamfer : outer.edge);
     if (thickness < 0.4 || thickness > 22 || high < low + 0.25) return kImpossible;
     const double size = thickness > 14    ? -0.5 * square((thickness - 14) / 2)
-                        : thickness < 2.0 ? -0.5 * square((2.0 - thickness) / 0.6)
+                        : thickness < 2.0 ? -0.5 * square((2.0 - thickness) / 0.5)
                                           : 0;
     return size + parallel(in.line(), outer.edge, 0.04) + unexplained(low + 0.05, high - 0.05) +
            kTexture * log_roughness(low, high);
@@ -148,7 +148,10 @@ std::vector<OuterLines> Scorer::outer_lines(int direction) const {
         break;
       const bool own = gap < 1.2 * kLargestChamfer_mm && std::abs(slope(i) - slope(o.edge)) < 0.008;
       const bool inside = gap < direction * (beyond - edge);
-      o.score -= (own && t > -0.02 ? 0.9 : inside ? 0.3 : 0.0) * weight(i);
+      // A bright strip between two opposite steps is a chamfer catching the light.
+      const double share = std::min(1.0, std::abs(step(i)) / (0.4 * std::abs(step(o.edge))));
+      const double near = share * (step(i) * step(o.edge) < 0 ? 1.5 : 0.9);
+      o.score -= std::max(own && t > -0.02 ? near : 0.0, inside ? 0.3 : 0.0) * weight(i);
     }
     if (o.far >= 0) {
       // The outer plane must reach the far line at a pad's usual width, for some small yaw or lean

@@ -142,6 +142,12 @@ struct Builder {
     const double t = pose.search.elevation(at(lines.edge));
     set_chamfer_depth(edge, lines, t, ledge_mm());
     edge.ledge_share = 1;
+    // Seen from above, the outer plane's far side must show beyond its edge. Where it does not, the
+    // line taken may itself be the far side, and the true edge a fainter one below it.
+    constexpr double kNarrowest_mm = 24, kVisible_mm = 0.4;
+    const double here = at(lines.edge);
+    if (lines.far < 0 && pose.search.seen_at(here, kNarrowest_mm) - here > kVisible_mm)
+      edge.confidence *= 0.55;
     return edge;
   }
 
@@ -213,7 +219,7 @@ void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& read
 /// Other readings of the lines carry weight by their likelihood: near ones widen the edge's
 /// definition, far ones lower its confidence.
 void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& reading) {
-  constexpr double kTemperature = 0.75;
+  constexpr double kTemperature = 0.6;
   constexpr double kNear_mm = 1.3;
   const auto line_of = [](const PadHypothesis& h, std::size_t edge) {
     return edge == 0 ? h.plate.edge : edge == 1 ? h.interface.line() : h.friction.edge;

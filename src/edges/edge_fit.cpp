@@ -214,9 +214,9 @@ SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
   if (!pair.converged || !single.converged) return result;
   const double share = pair.height[0] / (pair.height[0] + pair.height[1]);
   if (pair.height[0] * sign <= 0 || pair.height[1] * sign <= 0) return result;
-  if (share < 0.12 || share > 0.88 || pair.noise > 0.6 * single.noise) return result;
+  if (share < 0.2 || share > 0.8 || pair.noise > 0.5 * single.noise) return result;
   const double gap = pair.place[1] - pair.place[0];
-  if (gap < 0.8 * lens_blur || gap > 7) return result;
+  if (gap < lens_blur || gap > 7) return result;
   result.split = true;
   result.low = pair.place[0] + low;
   result.high = pair.place[1] + low;
