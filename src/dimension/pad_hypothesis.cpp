@@ -207,6 +207,8 @@ std::vector<InterfaceLines> Scorer::interface_lines() const {
       if (c < 0.05 || c > kLargestChamfer_mm) return;
       in.score -= 0.5 * square(std::log(c / 0.5) / 0.7);
       in.score += parallel(in.chamfer, above, kParallel) + 0.4 * weakness(in.chamfer);
+      // A wide dark strip is rather the plate's shadow on the friction material.
+      if (step(in.chamfer) < 0 && step(above) > 0 && c > 0.6) in.score -= 1.2;
     } else {
       in.score -= 0.4;
     }

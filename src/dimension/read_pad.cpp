@@ -219,7 +219,7 @@ void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& read
 /// Other readings of the lines carry weight by their likelihood: near ones widen the edge's
 /// definition, far ones lower its confidence.
 void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& reading) {
-  constexpr double kTemperature = 0.6;
+  constexpr double kTemperature = 0.7;
   constexpr double kNear_mm = 1.3;
   const auto line_of = [](const PadHypothesis& h, std::size_t edge) {
     return edge == 0 ? h.plate.edge : edge == 1 ? h.interface.line() : h.friction.edge;
@@ -238,7 +238,10 @@ void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& r
         far_share += share;
     }
     PlacedEdge& edge = reading.edges[e];
-    edge.definition_u_mm = std::hypot(edge.definition_u_mm, std::sqrt(near_variance));
+    // Seen at an angle, what lies unseen behind a rounded edge grows with it.
+    const double t = std::abs(pose.search.elevation(pose.search.at(line_of(*found.best, e))));
+    edge.definition_u_mm =
+        std::hypot(edge.definition_u_mm, std::hypot(std::sqrt(near_variance), 0.02 + 0.2 * t));
     edge.confidence *= 1 - far_share;
   }
 }
