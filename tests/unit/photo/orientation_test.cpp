@@ -1,5 +1,7 @@
 #include "photo/orientation.h"
 
+#include <opencv2/core.hpp>
+
 #include "picture_matchers.h"
 #include "support/picture_files.h"
 #include "support/temporary_folder.h"
@@ -21,6 +23,22 @@ class EveryOrientation : public ::testing::TestWithParam<int> {
 TEST_P(EveryOrientation, TurnsPixelsUprightExactly) {
   EXPECT_THAT(turned_upright(stored_, orientation_), LooksLike(upright_, 0));
   EXPECT_EQ(swaps_sides(orientation_), stored_.cols != upright_.cols);
+}
+
+TEST_P(EveryOrientation, TurnsLumaOfAnySizeExactly) {
+  for (const cv::Size size :
+       {cv::Size(656, 496), {655, 497}, {16, 16}, {17, 31}, {15, 40}, {1, 3}}) {
+    const cv::Mat luma = luma_of(asymmetric_picture(size.width, size.height));
+    EXPECT_THAT(turned_upright(test::stored_for_orientation(luma, orientation_), orientation_),
+                LooksLike(luma, 0))
+        << size;
+  }
+  // Part of a larger picture: its rows do not follow each other in memory.
+  const cv::Mat luma = luma_of(upright_);
+  const cv::Mat wide = test::stored_for_orientation(luma, orientation_);
+  cv::Mat around(wide.rows, wide.cols + 7, CV_8UC1, cv::Scalar(0));
+  wide.copyTo(around.colRange(3, 3 + wide.cols));
+  EXPECT_THAT(turned_upright(around.colRange(3, 3 + wide.cols), orientation_), LooksLike(luma, 0));
 }
 
 TEST_P(EveryOrientation, GivesTheSameUprightJpeg) {
