@@ -134,6 +134,10 @@ std::vector<OuterLines> Scorer::outer_lines(int direction) const {
       if (c > kLargestChamfer_mm) return;
       o.score -= 0.5 * square(std::log(std::max(0.05, c) / 0.4) / 0.6);
       o.score += parallel(o.chamfer, o.edge, kParallel) + 0.4 * weakness(o.chamfer);
+      o.score +=
+          unexplained(std::min(at(o.chamfer), edge) + 0.02, std::max(at(o.chamfer), edge) - 0.02);
+      const bool dark = direction * step(o.chamfer) < 0 && direction * step(o.edge) > 0;
+      if (dark && t > 0) o.score -= 1.0;
     } else {
       o.score -= 0.7;  // most edges are broken
     }
@@ -148,9 +152,12 @@ std::vector<OuterLines> Scorer::outer_lines(int direction) const {
         break;
       const bool own = gap < 1.2 * kLargestChamfer_mm && std::abs(slope(i) - slope(o.edge)) < 0.008;
       const bool inside = gap < direction * (beyond - edge);
-      // A bright strip between two opposite steps is a chamfer catching the light.
+      // A bright strip between two opposite steps is a chamfer catching the light, a dark one the
+      // card's shadow on the plane beyond.
       const double share = std::min(1.0, std::abs(step(i)) / (0.4 * std::abs(step(o.edge))));
-      const double near = share * (step(i) * step(o.edge) < 0 ? 1.5 : 0.9);
+      const bool opposite = step(i) * step(o.edge) < 0;
+      const bool bright = direction * step(o.edge) > 0;
+      const double near = share * (!opposite ? 0.9 : bright ? 1.5 : 0.3);
       o.score -= std::max(own && t > -0.02 ? near : 0.0, inside ? 0.3 : 0.0) * weight(i);
     }
     if (o.far >= 0) {

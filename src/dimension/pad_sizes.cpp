@@ -113,7 +113,7 @@ struct BudgetBuilder {
           edge.origin == EdgeOrigin::moved ? "Zoom in and let the edge snap."
                                            : "A sharper, closer photo.");
       if (edge.origin == EdgeOrigin::found || edge.definition_u_mm > 0)
-        add("what counts as the " + words + " (chamfer, rounding, rust)", edge.definition_u_mm, 8,
+        add("what counts as the " + words + " (chamfer, rounding, rust)", edge.definition_u_mm, 20,
             "Brush the edge clean; a lamp from the side shows where the flat face ends.");
       const double depth =
           sensitivity(size, 0.1, [i](SizeModel& m, double d) { m.edges[i].depth_mm += d; });

@@ -117,8 +117,10 @@ struct Builder {
       edge.depth_mm = ledge_mm();
       edge.depth_u_mm = 0.05;
       edge.ledge_share = 1;
-      // Where no ledge shows, the line may be its front instead.
-      define(edge, std::hypot(0.03, lines.top >= 0 ? 0 : 0.35 * t));
+      // Where no ledge shows, its front and the foot lie within a pixel or two.
+      define(edge, lines.top >= 0
+                       ? 0.03
+                       : std::hypot(0.03, std::min(0.35 * t, 0.6 * pose.lanes.across_step_mm)));
     }
     return edge;
   }
@@ -241,7 +243,7 @@ void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& r
     // Seen at an angle, what lies unseen behind a rounded edge grows with it.
     const double t = std::abs(pose.search.elevation(pose.search.at(line_of(*found.best, e))));
     edge.definition_u_mm =
-        std::hypot(edge.definition_u_mm, std::hypot(std::sqrt(near_variance), 0.02 + 0.2 * t));
+        std::hypot(edge.definition_u_mm, std::hypot(std::sqrt(near_variance), 0.02 + 0.12 * t));
     edge.confidence *= 1 - far_share;
   }
 }
