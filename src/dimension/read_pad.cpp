@@ -61,6 +61,12 @@ struct Builder {
         edge.split_mm = mm_per_px * (split.high - split.low);
         edge.definition_u_mm = 0.2 * edge.split_mm;
       }
+      if (outward != 0) {
+        const int reach = std::clamp(static_cast<int>(0.8 / mm_per_px), 4, 12);
+        // Farther than the blur reaches it is only the corner's slow shade.
+        edge.turn_mm = mm_per_px * std::min(turn_beyond(pose.lanes, fitted, outward, reach),
+                                            2.5 * fit_options.blur_start_px);
+      }
       const double visible = std::min(1.0, std::abs(candidate.step) / 12);
       const double clean = std::min(1.0, candidate.significance / 15);
       edge.confidence =
@@ -103,6 +109,15 @@ struct Builder {
       edge.depth_mm = lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.base, t) / 2 : 0.15;
       edge.depth_u_mm = kChamferSpread_mm;
       define(edge, 0.04);
+    } else if (fall && edge.split_mm == 0 && edge.turn_mm > 0) {
+      // From the lit edge the light falls to the dark corner at the friction material's foot; blur
+      // carries the corner outwards, a rounded edge carries the fall inwards: the foot lies
+      // between.
+      edge.across_mm += edge.turn_mm / 2;
+      edge.depth_mm = ledge_mm();
+      edge.depth_u_mm = 0.05;
+      edge.ledge_share = 1;
+      define(edge, std::hypot(0.03, edge.turn_mm / 2 / std::sqrt(3.0)));
     } else if (fall && edge.split_mm == 0) {
       // The plate's front edge, or that and the foot behind a narrow ledge seen as one.
       const double chamfer = chamfer_mm(lines.chamfer, lines.base, t);

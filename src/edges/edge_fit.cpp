@@ -223,4 +223,21 @@ SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
   return result;
 }
 
+double turn_beyond(const LaneProfiles& lanes, const LineCandidate& fitted, int side, int reach) {
+  const std::vector<float> profile = block_profile(lanes, fitted, 0, lanes.light.rows,
+                                                   side > 0 ? 0 : -reach, side > 0 ? reach : 0);
+  const auto at = [&](int i) {
+    return double{profile[static_cast<std::size_t>(side > 0 ? i : reach - i)]};
+  };
+  const double sign = (fitted.step > 0 ? 1 : -1) * side;  // of the change, going outwards
+  for (int i = 1; i + 2 <= reach; ++i) {
+    const double before = sign * (at(i) - at(i - 1)), after = sign * (at(i + 1) - at(i));
+    if (!std::isfinite(before) || !std::isfinite(after)) return 0;
+    if (after >= 0 || sign * (at(i + 2) - at(i)) >= 0) continue;
+    // A parabola through the three values about the turn.
+    return i + std::clamp((before + after) / (2 * (before - after) + 1e-12), -0.5, 0.5);
+  }
+  return 0;
+}
+
 }  // namespace scantling

@@ -49,4 +49,9 @@ struct SplitEdge {
 SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
                      std::span<const LineCandidate> neighbours, double lens_blur);
 
+/// Where, going from the line towards `side` (+1: growing across), the light turns back after the
+/// line's own rise or fall: the dark corner behind a lit edge. Samples from the line; 0 where it
+/// does not turn within `reach` samples.
+double turn_beyond(const LaneProfiles& lanes, const LineCandidate& fitted, int side, int reach);
+
 }  // namespace scantling
