@@ -18,11 +18,19 @@ struct Builder {
   const PadPose& pose;
   const PadHypothesis& hypothesis;
   EdgeFitOptions fit_options;
+  double part_blur_px = 1;
 
   Builder(const PlaneScene& s, const PadPose& p, const PadHypothesis& h)
       : scene(s), pose(p), hypothesis(h) {
     fit_options.blur_start_px = std::max(0.6, scene.card_blur_px);
     fit_options.least_blur_px = std::max(0.35, 0.6 * scene.card_blur_px);
+    // The part may be a little out of the card's focus: the sharpest of its own edges tells.
+    double sharpest = 1.5 * scene.card_blur_px;
+    for (const int i : {h.plate.edge, h.interface.line(), h.friction.edge}) {
+      const EdgeFit fit = fit_edge(p.lanes, line(i), p.search.lines, fit_options);
+      if (fit.valid) sharpest = std::min(sharpest, fit.blur_px);
+    }
+    part_blur_px = std::max(fit_options.blur_start_px, sharpest);
   }
 
   const LineCandidate& line(int i) const { return pose.search.lines[static_cast<std::size_t>(i)]; }
@@ -31,7 +39,7 @@ struct Builder {
   /// Fits a line. `outward`: the side on which the nominal plane lies; a rounded edge fades towards
   /// it, and of a broken edge's two lines the outer one bounds it; 0 where the part lies on the
   /// table, whose contact shadow fades too.
-  PlacedEdge place(const char* name, int index, int outward) const {
+  PlacedEdge place(const char* name, int index, int outward, double widest_split_px) const {
     PlacedEdge edge;
     edge.name = name;
     const LineCandidate& candidate = line(index);
@@ -55,7 +63,7 @@ struct Builder {
       fitted.slope = fit.line.slope;
       fitted.across_mm = fit.line.at(0);
       const SplitEdge split =
-          split_edge(pose.lanes, fitted, pose.search.lines, fit_options.blur_start_px);
+          split_edge(pose.lanes, fitted, pose.search.lines, part_blur_px, widest_split_px);
       if (split.split && outward != 0) {
         edge.across_mm += mm_per_px * (outward > 0 ? split.high : split.low);
         edge.split_mm = mm_per_px * (split.high - split.low);
@@ -90,9 +98,20 @@ struct Builder {
 
   PlacedEdge plate_outer() const {
     const OuterLines& lines = hypothesis.plate;
-    PlacedEdge edge = place("plate_outer", lines.edge, pose.search.plate_rests_at_mm ? 0 : -1);
+    PlacedEdge edge = place("plate_outer", lines.edge, pose.search.plate_rests_at_mm ? 0 : -1,
+                            chamfer_split_px());
     const double t = -pose.search.elevation(at(lines.edge));
     set_chamfer_depth(edge, lines, t, 0);
+    // On a dark table the chamfer underneath is lost in the shade: the line may be where the
+    // plate's face ends, and the table on which plate and card stand says how far below its plane
+    // lies.
+    if (pose.search.plate_rests_at_mm && lines.chamfer < 0) {
+      const double above = edge.across_mm - *pose.search.plate_rests_at_mm;
+      if (above > 0.1 && above < 1.2) {
+        edge.across_mm -= above / 2;
+        define(edge, above / 2);
+      }
+    }
     return edge;
   }
 
@@ -102,7 +121,7 @@ struct Builder {
     // is the friction material's rise, only the corner's shade fades.
     const bool fall =
         lines.top < 0 && lines.chamfer >= 0 && line(lines.chamfer).step * line(lines.base).step < 0;
-    PlacedEdge edge = place("plate_friction", lines.line(), fall ? +1 : 0);
+    PlacedEdge edge = place("plate_friction", lines.line(), fall ? +1 : 0, 7);
     const double t = pose.search.elevation(at(lines.line()));
     if (t <= 0) {
       // Seen from below the plate's inner plane, its front edge hides the ledge.
@@ -154,8 +173,8 @@ struct Builder {
 
   PlacedEdge outer() const {
     const OuterLines& lines = hypothesis.friction;
-    PlacedEdge edge =
-        place("friction_outer", lines.edge, pose.search.friction_rests_at_mm ? 0 : +1);
+    PlacedEdge edge = place("friction_outer", lines.edge, pose.search.friction_rests_at_mm ? 0 : +1,
+                            chamfer_split_px());
     const double t = pose.search.elevation(at(lines.edge));
     set_chamfer_depth(edge, lines, t, ledge_mm());
     edge.ledge_share = 1;
@@ -183,6 +202,8 @@ struct Builder {
       define(edge, 0.08);
     }
   }
+
+  double chamfer_split_px() const { return 2.4 * part_blur_px; }
 
   static void define(PlacedEdge& edge, double u_mm) {
     edge.definition_u_mm = std::hypot(edge.definition_u_mm, u_mm);

@@ -187,7 +187,7 @@ void flatten_beyond(std::vector<float>& profile, int centre, double sign) {
 }  // namespace
 
 SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
-                     std::span<const LineCandidate> neighbours, double lens_blur) {
+                     std::span<const LineCandidate> neighbours, double lens_blur, double widest) {
   const double middle = (lanes.along_mm.front() + lanes.along_mm.back()) / 2;
   double below = 7, above = 7;
   for (const LineCandidate& other : neighbours) {
@@ -216,7 +216,7 @@ SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
   if (pair.height[0] * sign <= 0 || pair.height[1] * sign <= 0) return result;
   if (share < 0.2 || share > 0.8 || pair.noise > 0.5 * single.noise) return result;
   const double gap = pair.place[1] - pair.place[0];
-  if (gap < lens_blur || gap > 7) return result;
+  if (gap < lens_blur || gap > widest) return result;
   result.split = true;
   result.low = pair.place[0] + low;
   result.high = pair.place[1] + low;

@@ -45,9 +45,11 @@ struct SplitEdge {
 };
 
 /// Fits the line as two steps under the lens's own blur, on the mean of all lanes. Not split where
-/// one step explains the light as well.
+/// one step explains the light as well, or where they lie more than `widest` samples apart (a
+/// chamfer's steps farther apart than about 2.4 blurs are seen as two lines by themselves; a
+/// rounded edge may fade over more).
 SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
-                     std::span<const LineCandidate> neighbours, double lens_blur);
+                     std::span<const LineCandidate> neighbours, double lens_blur, double widest);
 
 /// Where, going from the line towards `side` (+1: growing across), the light turns back after the
 /// line's own rise or fall: the dark corner behind a lit edge. Samples from the line; 0 where it
