@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
+
 namespace scantling {
 
 TextStyle aligned(TextStyle style, Align align) {
@@ -26,8 +28,23 @@ void PageFlow::paragraph(std::string_view text, const TextStyle& style, double i
 
 void PageFlow::heading(std::string_view text) {
   need(14);
-  y_ += 2.5;
-  y_ += page().text({left(), y_}, text, kHeadingText).height + 1.2;
+  y_ += 2.2;
+  y_ += page().text({left(), y_}, text, kHeadingText).height + 0.8;
+}
+
+void PageFlow::cells(const std::vector<double>& columns_mm, const std::vector<std::string>& texts,
+                     const TextStyle& style) {
+  double height = 0;
+  std::vector<double> widths;
+  for (std::size_t i = 0; i < texts.size(); ++i) {
+    const double end = i + 1 < columns_mm.size() ? columns_mm[i + 1] - 1.5 : width();
+    widths.push_back(end - columns_mm[i]);
+    height = std::max(height, text_extent(texts[i], style, widths[i]).height);
+  }
+  need(height + 0.5);
+  for (std::size_t i = 0; i < texts.size(); ++i)
+    page().text({left() + columns_mm[i], y_}, texts[i], style, widths[i]);
+  y_ += height + 0.5;
 }
 
 void PageFlow::rule(double width_mm) {

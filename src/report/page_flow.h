@@ -39,6 +39,9 @@ class PageFlow {
   /// Wrapped text over the whole width, or from `indent_mm` on; moves down past it.
   void paragraph(std::string_view text, const TextStyle& style = kBodyText, double indent_mm = 0);
   void heading(std::string_view text);
+  /// One line of a table; each cell begins at its column, counted from the left margin.
+  void cells(const std::vector<double>& columns_mm, const std::vector<std::string>& texts,
+             const TextStyle& style);
   void rule(double width_mm = 0.2);
 
   /// Writes the foot of every page: the text on the left, "page 2 of 5" on the right.

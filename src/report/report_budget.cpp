@@ -10,9 +10,9 @@ namespace scantling {
 
 namespace {
 
-constexpr double kSourceColumn_mm = 52;
-constexpr double kNumberColumn_mm = 20;
-constexpr double kBar_mm = 40;
+constexpr double kSourceColumn_mm = 80;
+constexpr double kNumberColumn_mm = 16;
+constexpr double kBar_mm = 26;
 
 }  // namespace
 
@@ -29,7 +29,7 @@ void write_budget(PageFlow& flow, const Dimension& dimension) {
     const double height =
         std::max({text_extent(line.source, kBodyText, kSourceColumn_mm).height,
                   text_extent(line.advice, kSmallText, advice_width).height, 3.6});
-    flow.need(height + 0.8);
+    flow.need(height + 0.4);
     Page& page = flow.page();
     page.text({flow.left(), flow.y()}, line.source, kBodyText, kSourceColumn_mm);
     page.text({flow.left() + kSourceColumn_mm, flow.y()},
@@ -41,7 +41,7 @@ void write_budget(PageFlow& flow, const Dimension& dimension) {
     }
     if (!line.advice.empty())
       page.text({advice_x, flow.y() + 0.2}, line.advice, kSmallText, advice_width);
-    flow.space(height + 0.8);
+    flow.space(height + 0.4);
   }
   flow.paragraph(
       fmt::format("Standard uncertainties, largest first (GUM, JCGM 100). Together {:.3f} "

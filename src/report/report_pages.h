@@ -17,8 +17,12 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
 /// The photo around its edges, these drawn over it and named; the whole photo small beneath, its
 /// facts beside it.
 void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& finding);
-/// What is known of the photo, its card and how it was measured, in a column.
-void write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFinding& finding);
+/// What is known of the photo, its card and how it was measured, in a column; returns where it
+/// ends.
+double write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFinding& finding);
+/// All sizes of a measured photo with their 95 % intervals, and the stations they were taken at; a
+/// size that rests on an edge still to be confirmed is left out.
+void write_sizes(PageFlow& flow, const PhotoFinding& finding);
 /// Where a size's uncertainty comes from, largest first.
 void write_budget(PageFlow& flow, const Dimension& dimension);
 

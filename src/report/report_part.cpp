@@ -24,40 +24,6 @@ void write_title(PageFlow& flow, const JobSummary& summary, const PartSummary& p
   flow.rule(0.4);
 }
 
-/// One line of a table whose columns begin at these places.
-void write_cells(PageFlow& flow, const std::vector<double>& columns_mm,
-                 const std::vector<std::string>& cells, const TextStyle& style) {
-  double height = 0;
-  std::vector<double> widths;
-  for (std::size_t i = 0; i < cells.size(); ++i) {
-    const double end = i + 1 < columns_mm.size() ? columns_mm[i + 1] - 2 : flow.width();
-    widths.push_back(end - columns_mm[i]);
-    height = std::max(height, text_extent(cells[i], style, widths[i]).height);
-  }
-  flow.need(height + 0.7);
-  for (std::size_t i = 0; i < cells.size(); ++i)
-    flow.page().text({flow.left() + columns_mm[i], flow.y()}, cells[i], style, widths[i]);
-  flow.space(height + 0.7);
-}
-
-void write_sizes(PageFlow& flow, const Measurement& measurement) {
-  flow.heading("Sizes");
-  const std::vector<double> columns{0, 45, 80, 105};
-  write_cells(flow, columns, {"", "size, 95 % interval", "confidence", "along the edge"},
-              kLabelText);
-  for (const Dimension& d : measurement.dimensions) {
-    std::string stations;
-    for (const Station& s : d.stations)
-      stations += fmt::format("{}{:.2f} at {:.0f}", stations.empty() ? "" : ";  ", s.value_mm,
-                              s.position_mm);
-    write_cells(
-        flow, columns,
-        {dimension_title(d.name), size_with_95(d.quantity),
-         fmt::format("{:.0f} %", 100 * d.confidence), stations.empty() ? "" : stations + " mm"},
-        kBodyText);
-  }
-}
-
 std::string who_agreed(const PhotoFinding& finding, const MeasuredEdge& edge) {
   for (const EdgeConfirmation& c : finding.confirmations)
     if (c.edge == edge.name)
@@ -71,15 +37,14 @@ std::string who_agreed(const PhotoFinding& finding, const MeasuredEdge& edge) {
 void write_edges(PageFlow& flow, const PhotoFinding& finding) {
   flow.heading("Edges");
   const std::vector<double> columns{0, 42, 76, 96, 113};
-  write_cells(flow, columns, {"", "where from", "confidence", "scatter", "confirmed by"},
-              kLabelText);
+  flow.cells(columns, {"", "where from", "confidence", "scatter", "confirmed by"}, kLabelText);
   for (const MeasuredEdge& edge : finding.newest->measurement.edges)
-    write_cells(flow, columns,
-                {edge_title(edge.name),
-                 edge.origin == EdgeOrigin::moved ? "moved by hand" : "found by the program",
-                 fmt::format("{:.0f} %", 100 * edge.confidence),
-                 fmt::format("{:.2f} px", edge.residual_px), who_agreed(finding, edge)},
-                kBodyText);
+    flow.cells(columns,
+               {edge_title(edge.name),
+                edge.origin == EdgeOrigin::moved ? "moved by hand" : "found by the program",
+                fmt::format("{:.0f} %", 100 * edge.confidence),
+                fmt::format("{:.2f} px", edge.residual_px), who_agreed(finding, edge)},
+               kBodyText);
 }
 
 void write_checks(PageFlow& flow, const Measurement& m) {
@@ -97,11 +62,10 @@ void write_readings(PageFlow& flow, const PartSummary& part) {
   if (part.readings.empty()) return;
   flow.heading("Readings by hand");
   const std::vector<double> columns{0, 45, 80, 115};
-  write_cells(flow, columns, {"as typed", "reading, 95 % interval", "instrument", "when"},
-              kLabelText);
+  flow.cells(columns, {"as typed", "reading, 95 % interval", "instrument", "when"}, kLabelText);
   for (const HandReadingEntry& r : part.readings)
-    write_cells(
-        flow, columns,
+    flow.cells(
+        columns,
         {r.as_typed,
          size_with_95({r.value_mm, r.standard_uncertainty_mm, kUnlimitedDegreesOfFreedom, {}}),
          r.instrument, time_title(r.read_at)},
@@ -126,7 +90,7 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
       continue;
     }
     const Measurement& measurement = finding.newest->measurement;
-    if (!measurement.dimensions.empty()) write_sizes(flow, measurement);
+    if (!measurement.dimensions.empty()) write_sizes(flow, finding);
     if (!measurement.edges.empty()) write_edges(flow, finding);
     if (finding.size)
       if (const Dimension* d = measurement.dimension(finding.size->dimension))

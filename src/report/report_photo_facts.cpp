@@ -5,16 +5,16 @@
 
 namespace scantling {
 
-void write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFinding& finding) {
+double write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFinding& finding) {
   double y = at.y;
   const auto fact = [&](const char* name, const std::string& text) {
     page.text({at.x, y + 0.25}, name, kLabelText);
-    y += page.text({at.x + 22, y}, text, kSmallText, width_mm - 22).height + 0.7;
+    y += page.text({at.x + 22, y}, text, kSmallText, width_mm - 22).height + 0.5;
   };
   fact("photo", finding.photo.original_name);
   fact("added", time_title(finding.photo.added_at));
   fact("content", "SHA-256\u00A0" + finding.photo.sha256);
-  if (!finding.newest) return;
+  if (!finding.newest) return y;
   const MeasurementEntry& entry = *finding.newest;
   if (const auto& card = entry.measurement.card) {
     fact("card", fmt::format("{}, {} corners fitted to {:.2f} px", card->name, card->corners,
@@ -32,6 +32,7 @@ void write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFin
                    o.standard_uncertainty_mm));
   fact("measured",
        fmt::format("{}, Scantling {}", time_title(entry.made_at), entry.engine_version));
+  return y;
 }
 
 }  // namespace scantling
