@@ -30,7 +30,7 @@ NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE_WITH_DEFAULT(LightSettings, kind, azimuth_deg
 NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE_WITH_DEFAULT(PlaceSettings, table, table_front_mm, background,
                                                 occluder, occluder_mm)
 NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE_WITH_DEFAULT(Scene, name, note, photo, camera, card, part, light,
-                                                place, render_factor)
+                                                place, render_factor, samples)
 
 namespace {
 
