@@ -46,6 +46,8 @@ cv::Mat out_of_focus(const cv::Mat& light, const cv::Mat& depth_mm, double apert
   for (const double side : {1.0, -1.0}) {
     for (size_t k = 0; k < kSigmas_px.size(); ++k) {
       if (k == 0 && side < 0) continue;
+      // All that has a share in this level, and a little more; nothing much sharper.
+      const double usable_from = k < 2 ? -0.2 : 0.75 * kSigmas_px[k - 1];
       cv::Mat share(light.size(), CV_32F), usable(light.size(), CV_32F);
       for (int y = 0; y < light.rows; ++y) {
         const float* s = sigma.ptr<float>(y);
@@ -53,7 +55,7 @@ cv::Mat out_of_focus(const cv::Mat& light, const cv::Mat& depth_mm, double apert
         float* m = usable.ptr<float>(y);
         for (int x = 0; x < light.cols; ++x) {
           a[x] = k > 0 && s[x] * side < 0 ? 0 : level_share(s[x], k);
-          m[x] = s[x] * side >= 0.5 * kSigmas_px[k] ? 1 : 0;
+          m[x] = s[x] * side >= usable_from ? 1 : 0;
         }
       }
       if (cv::countNonZero(share) == 0) continue;

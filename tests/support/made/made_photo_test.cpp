@@ -167,6 +167,17 @@ TEST(MadeFocus, WhatIsInFocusStaysAndDoesNotBleedIntoTheBackground) {
   EXPECT_NEAR(photo.at<cv::Vec3f>(30, 60)[1], 0.2, 1e-5);
 }
 
+TEST(MadeFocus, EvenLightStaysEvenAtEveryDistance) {
+  cv::Mat light(60, 400, CV_32FC3, cv::Scalar(0.4, 0.4, 0.4));
+  cv::Mat depth(60, 400, CV_32F);
+  for (int x = 0; x < 400; ++x) depth.col(x).setTo(150.0f + static_cast<float>(x));
+  const cv::Mat photo = out_of_focus(light, depth, 9000, 300);
+  double low = 0, high = 0;
+  cv::minMaxLoc(photo.reshape(1), &low, &high);
+  EXPECT_NEAR(low, 0.4, 1e-4);
+  EXPECT_NEAR(high, 0.4, 1e-4);
+}
+
 TEST(MadeScene, RefusesANameItDoesNotKnow) {
   const auto file = std::filesystem::temp_directory_path() / "made_scene_test.json";
   std::ofstream(file) << R"({"part": {"plate": {"thicknes_mm": 5}}})";
