@@ -1,6 +1,7 @@
 // Makes photographs of brake pads whose true sizes are known: a scene becomes a POV-Ray scene,
 // and POV-Ray's light becomes a phone's JPEG with its truth beside it.
 
+#include <cmath>
 #include <cstdio>
 #include <exception>
 #include <fstream>
@@ -19,7 +20,7 @@ constexpr const char* kUsage =
     "use: develop_photo scene SCENE.json CARD.json INCLUDE_FOLDER OUT_FOLDER\n"
     "     develop_photo develop SCENE.json RENDERED_FOLDER OUT.jpg OUT_TRUTH.json\n"
     "     develop_photo truth SCENE.json\n"
-    "     develop_photo check SCENE.json PHOTO.jpg\n";
+    "     develop_photo check SCENE.json PHOTO.jpg [MOST_MEAN_PX MOST_RMS_PX]\n";
 
 int run(const std::vector<std::string>& words) {
   using namespace scantling::made;
@@ -46,11 +47,13 @@ int run(const std::vector<std::string>& words) {
     std::puts(truth_of(read_scene(words[1])).dump(1).c_str());
     return 0;
   }
-  if (words.size() == 3 && words[0] == "check") {
+  if ((words.size() == 3 || words.size() == 5) && words[0] == "check") {
     const auto check = check_corners(read_scene(words[1]), words[2]);
     std::printf("%d corners, mean %+.3f %+.3f px, rms %.3f px, worst %.3f px\n", check.corners,
                 check.mean_x_px, check.mean_y_px, check.rms_px, check.worst_px);
-    return 0;
+    if (words.size() == 3) return 0;
+    const double mean = std::hypot(check.mean_x_px, check.mean_y_px);
+    return mean <= std::stod(words[3]) && check.rms_px <= std::stod(words[4]) ? 0 : 1;
   }
   std::fputs(kUsage, stderr);
   return 2;
