@@ -136,6 +136,17 @@ TEST(Forecast, TellsImplausibleInputAndFitsNothing) {
   EXPECT_FALSE(forecast_wear(good, 22, {.now_km = 9'000.0}).fitted);
 }
 
+TEST(Forecast, SeesOneStepOfGrowthInAPartThatWearsOverall) {
+  // Joint 95 % of two such sizes: 1.959964 * 0.03 * sqrt(2) = 0.0832 mm.
+  const auto with_step = [](double step_mm) {
+    return forecast_wear(
+        Points{{0, 25, 0.03}, {10'000, 24, 0.03}, {20'000, 24 + step_mm, 0.03}, {30'000, 23, 0.03}},
+        22.0);
+  };
+  EXPECT_THAT(with_step(0.084).checks, ElementsAre(Field(&Check::id, "part_grew")));
+  EXPECT_TRUE(with_step(0.083).fitted);
+}
+
 TEST(Forecast, SeesSlowGrowthThatNoSingleStepShows) {
   Points points;
   for (int i = 0; i < 12; ++i) points.push_back({10'000.0 * i, 22.5 + 0.02 * i, 0.03});

@@ -83,6 +83,12 @@ TEST(Judge, KeepsAReadingClearByItsOwnUncertainty) {
   EXPECT_EQ(by_hand({{22.00, 0.01, "micrometer"}}, 22).state, VerdictState::gauge_it);
 }
 
+TEST(Judge, HoldsReadingsToTheSameOneInAHundred) {
+  // The 99 % point of the normal distribution is 2.3263.
+  EXPECT_EQ(by_hand({{22.0232, 0.01, ""}}, 22).state, VerdictState::gauge_it);
+  EXPECT_EQ(by_hand({{22.0233, 0.01, ""}}, 22).state, VerdictState::keep);
+}
+
 TEST(Judge, SaysWhatToDoAtTheLimit) {
   EXPECT_EQ(by_hand({{22.01, 0.01, "micrometer"}}, 22).because.front(),
             "At the limit: repeat with a finer instrument, or replace.");
