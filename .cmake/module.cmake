@@ -6,6 +6,11 @@ function(scantling_target_options target)
     target_compile_options(${target} PUBLIC -fsanitize=address,undefined -fno-omit-frame-pointer)
     target_link_options(${target} PUBLIC -fsanitize=address,undefined)
   endif()
+  if(SCANTLING_FUZZ)
+    target_compile_options(${target} PUBLIC -fsanitize=fuzzer-no-link,address,undefined
+      -fno-omit-frame-pointer)
+    target_link_options(${target} PUBLIC -fsanitize=address,undefined)
+  endif()
 endfunction()
 
 # One folder of src = one static library that names what it links.
