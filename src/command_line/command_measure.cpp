@@ -3,6 +3,7 @@
 #include <CLI/CLI.hpp>
 #include <memory>
 #include <nlohmann/json.hpp>
+#include <optional>
 
 #include "base/save_file.h"
 #include "command_line/commands.h"
@@ -24,7 +25,7 @@ struct MeasureWork {
   MeasureArguments arguments;
   MeasureOptions options;
   bool json = false;
-  std::string overlay;
+  std::optional<std::string> overlay;
   std::vector<std::string> photos;
 };
 
@@ -73,7 +74,7 @@ int run_measure(const MeasureWork& work) {
     }
     std::fflush(stdout);
     print_checks(photo, measurement);
-    if (!work.overlay.empty()) overlay_written = write_overlay(photo, work.overlay, analysis);
+    if (work.overlay) overlay_written = write_overlay(photo, *work.overlay, analysis);
   }
   if (work.json)
     fmt::print("{}\n", json_text(several ? Json{{"photos", std::move(list)}} : list.at(0)));
@@ -97,14 +98,14 @@ void add_measure_command(CLI::App& app, Work& work) {
       ->add_option("--overlay", wish->overlay,
                    "Write the photo with the measured edges drawn over it; for one photo")
       ->type_name("OUT.png");
-  command->add_option("photos", wish->photos, "Photos as the phone stored them")
-      ->type_name("PHOTO")
+  command->add_option("PHOTO", wish->photos, "Photos as the phone stored them")
+      ->type_name("FILE")
       ->required();
   command->callback([wish, &work] {
     wish->options = measure_options_from(wish->arguments);
-    if (!wish->overlay.empty() && wish->photos.size() > 1)
+    if (wish->overlay && wish->photos.size() > 1)
       throw CLI::ValidationError("--overlay", "takes one photo: measure the photos one by one");
-    if (wish->overlay == "-")
+    if (wish->overlay == "-" || wish->overlay == "")
       throw CLI::ValidationError("--overlay", "needs the name of a file, such as pad-edges.png");
     work = [wish] { return run_measure(*wish); };
   });

@@ -29,10 +29,10 @@ View view_from(const MeasureArguments& arguments) {
 }
 
 void require_card(const MeasureArguments& arguments) {
-  if (arguments.card.empty() || arguments.card == "notch") return;
+  if (!arguments.card || arguments.card == "notch") return;
   if (arguments.card == "track")
     refuse("--card", "the pad view is measured with the notch card: write --card notch");
-  refuse("--card", fmt::format("'{}' is no card: write notch", arguments.card));
+  refuse("--card", fmt::format("'{}' is no card: write notch", *arguments.card));
 }
 
 SheetScale sheet_scale_from(const std::string& text) {
@@ -100,12 +100,12 @@ MeasureOptions measure_options_from(const MeasureArguments& arguments) {
   MeasureOptions options;
   options.view = view_from(arguments);
   require_card(arguments);
-  if (!arguments.camera.empty())
+  if (arguments.camera)
     refuse("--camera",
            "this version works without camera profiles: leave it out, and the lens is "
            "reckoned from the photo itself");
-  if (!arguments.sheet_scale.empty()) options.sheet_scale = sheet_scale_from(arguments.sheet_scale);
-  if (!arguments.offset.empty()) options.part_offset = offset_from(arguments.offset);
+  if (arguments.sheet_scale) options.sheet_scale = sheet_scale_from(*arguments.sheet_scale);
+  if (arguments.offset) options.part_offset = offset_from(*arguments.offset);
   if (const auto diameter = arguments.disc_diameter_mm;
       diameter && !(*diameter >= 50 && *diameter <= 1000))
     refuse("--disc-diameter",

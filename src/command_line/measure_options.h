@@ -11,10 +11,10 @@ namespace scantling {
 /// What the measuring commands ask about the photos, as typed.
 struct MeasureArguments {
   std::string view;
-  std::string card;
-  std::string sheet_scale;
-  std::string offset;
-  std::string camera;
+  std::optional<std::string> card;
+  std::optional<std::string> sheet_scale;
+  std::optional<std::string> offset;
+  std::optional<std::string> camera;
   std::optional<double> disc_diameter_mm;
 };
 
