@@ -37,6 +37,7 @@ App::~App() {
 
 // What the user sees first: the photos asked for, else the job of the last time, else the newest.
 void App::open_first(const AppOptions& options) {
+  if (options.demo) return open_demo();
   if (!options.photos.empty()) {
     session_.start_unsorted_job();
     return add_photos(options.photos);

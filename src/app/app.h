@@ -34,6 +34,7 @@ class App {
 
   // Actions, for menus, keys and buttons alike.
   void new_job();
+  void open_demo();
   void edit_job();
   void start_job(const Vehicle& vehicle, const Job& job);
   void open_job(std::int64_t job_id);

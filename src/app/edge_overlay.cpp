@@ -80,15 +80,28 @@ void draw_label(ImDrawList* draw, ImVec2 at, const std::string& text) {
 void draw_rivals(ImDrawList* draw, const MeasuredEdge& edge, const ViewTransform& view,
                  int hovered) {
   const EdgeLook own = look_of_edge(edge.name);
-  for (int i = 0; i < static_cast<int>(edge.rivals.size()); ++i) {
-    const EdgeSegment line = segment_of(edge.rivals[static_cast<std::size_t>(i)]);
+  struct Number {
+    ImVec2 at;
+    std::size_t which;
+  };
+  std::vector<Number> numbers;
+  for (std::size_t i = 0; i < edge.rivals.size(); ++i) {
+    const EdgeSegment line = segment_of(edge.rivals[i]);
     const ImVec2 a = vec(view.to_screen(line.a));
     const ImVec2 b = vec(view.to_screen(line.b));
-    const bool strong = i == hovered;
+    const bool strong = static_cast<int>(i) == hovered;
     draw_edge_line(draw, a, b, {strong ? own.colour : with_alpha(own.colour, 0.75f), 2, 4},
                    scaled(strong ? 2.5f : 1.5f));
-    draw_label(draw, {std::min(a.x, b.x) - scaled(24), (a.x < b.x ? a.y : b.y) - scaled(9)},
-               std::to_string(i + 1));
+    numbers.push_back({a.x < b.x ? a : b, i + 1});
+  }
+  // Lines may lie a pixel apart; their numbers keep clear of each other.
+  std::sort(numbers.begin(), numbers.end(),
+            [](const Number& a, const Number& b) { return a.at.y < b.at.y; });
+  float lowest = -1e9f;
+  for (const Number& number : numbers) {
+    const float y = std::max(number.at.y - scaled(9), lowest + scaled(18));
+    draw_label(draw, {number.at.x - scaled(34), y}, std::to_string(number.which));
+    lowest = y;
   }
 }
 

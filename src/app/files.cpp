@@ -3,6 +3,7 @@
 
 #include "app/app.h"
 #include "card/draw_sheet.h"
+#include "report/demo_job.h"
 #include "report/report.h"
 
 namespace scantling {
@@ -59,6 +60,32 @@ void App::write_report() {
                             [this, file] { say(fmt::format("Report saved: {}", file.string())); };
                       });
       });
+}
+
+namespace {
+
+// The demo entered earlier, where the record still has it.
+std::optional<std::int64_t> known_demo(const Record& record, const DemoJob& demo) {
+  for (const Job& job : record.jobs()) {
+    const auto vehicle = record.vehicle(job.vehicle_id);
+    if (vehicle && vehicle->registration == demo.vehicle.registration &&
+        vehicle->name == demo.vehicle.name && job.date == demo.job.date)
+      return job.id;
+  }
+  return {};
+}
+
+}  // namespace
+
+void App::open_demo() {
+  worker_.start("Measuring the demo's photos",
+                [this, path = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
+                  Record own(path);
+                  const DemoJob demo = read_demo_job(demo_folder());
+                  const auto known = known_demo(own, demo);
+                  const std::int64_t id = known ? *known : enter_demo_job(own, demo);
+                  return [this, id] { open_job(id); };
+                });
 }
 
 }  // namespace scantling

@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include <cmath>
+
 #include "app/app.h"
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
@@ -23,6 +25,28 @@ std::string standing_words(const MeasuredEdge& edge, const PhotoFinding& photo) 
   return edge.confidence >= kLeastConfidence ? "found, clear" : "found, doubtful: look at it";
 }
 
+// One other line: where it lies, and below that what it may be. True when it was clicked.
+bool draw_rival_row(App& app, const EdgeRival& rival, std::size_t number) {
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  const std::string where =
+      fmt::format("{}   {:.2f} mm {} the plate", number, std::abs(rival.shift_mm),
+                  rival.shift_mm < 0 ? "nearer" : "further from");
+  ImFont* small = fonts().small;
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  const float width = ImGui::GetContentRegionAvail().x - scaled(22);
+  const float text_height =
+      small->CalcTextSizeA(small->FontSize, 1e6f, width, rival.reading.c_str()).y;
+  ImGui::PushID(static_cast<int>(number));
+  const bool clicked = ImGui::Selectable("##rival", false, 0, {0, scaled(19) + text_height});
+  ImGui::PopID();
+  place_last_item(app, fmt::format("row:rival:{}", number));
+  draw->AddText(fonts().body, fonts().body->FontSize, {at.x + scaled(2), at.y}, theme().text,
+                where.c_str());
+  draw->AddText(small, small->FontSize, {at.x + scaled(20), at.y + scaled(17)}, theme().muted,
+                rival.reading.c_str(), nullptr, width);
+  return clicked;
+}
+
 void draw_rival_list(App& app, const MeasuredEdge& edge) {
   Session& session = app.session();
   if (edge.rivals.empty()) {
@@ -32,12 +56,7 @@ void draw_rival_list(App& app, const MeasuredEdge& edge) {
   muted_text("Other lines that could be this edge. Click one to take it.");
   for (std::size_t i = 0; i < edge.rivals.size(); ++i) {
     const EdgeRival& rival = edge.rivals[i];
-    const std::string label =
-        fmt::format("{}  {:+.2f} mm  {}", i + 1, rival.shift_mm, rival.reading);
-    ImGui::PushID(static_cast<int>(i));
-    const bool taken = ImGui::Selectable(label.c_str());
-    ImGui::PopID();
-    place_last_item(app, fmt::format("row:rival:{}", i + 1));
+    const bool taken = draw_rival_row(app, rival, i + 1);
     if (taken && session.analysis()) {
       const std::string name = edge.name;
       const EdgeSegment line = segment_of(rival);

@@ -113,7 +113,7 @@ void draw_readings(App& app, const PartSummary& part) {
     tip_for_last_item(fmt::format("Typed as “{}”, {}", reading.as_typed,
                                   date_title(reading.read_at.substr(0, 10)))
                           .c_str());
-    ImGui::SameLine(scaled(84));
+    ImGui::SameLine(scaled(100));
     ImGui::TextDisabled("%s", reading.instrument.c_str());
     ImGui::SameLine(ImGui::GetContentRegionMax().x - scaled(28));
     if (small_button(app, "×", fmt::format("remove_reading:{}", i + 1),

@@ -116,6 +116,8 @@ void draw_buttons(App& app) {
   ImGui::SameLine();
   if (wide_button(app, "US Letter…", "sheet_letter", scaled(110), false))
     app.write_sheet(Paper::letter);
+  ImGui::SameLine();
+  if (wide_button(app, "Look at the demo job", "demo", scaled(180), false)) app.open_demo();
 }
 
 void draw_jobs(App& app) {

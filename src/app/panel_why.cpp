@@ -90,6 +90,12 @@ void draw_check_section(App& app) {
   std::vector<Check> checks = part.cautions;
   if (measurement)
     checks.insert(checks.end(), measurement->checks.begin(), measurement->checks.end());
+  // The warning has done its work once somebody has looked.
+  const PhotoFinding* photo = app.session().photo();
+  const bool all_looked_at =
+      measurement && photo && unconfirmed_edges(*measurement, photo->confirmations).empty();
+  if (all_looked_at)
+    std::erase_if(checks, [](const Check& check) { return check.id == "edge_uncertain"; });
   std::stable_sort(checks.begin(), checks.end(),
                    [](const Check& a, const Check& b) { return a.severity > b.severity; });
   if (!checks.empty() &&

@@ -13,11 +13,16 @@ TestProbe::TestProbe() {
 
 void TestProbe::begin_frame() {
   rects_.clear();
+  texts_.clear();
   ++frame_;
 }
 
 void TestProbe::place(const std::string& name, const ScreenRect& rect) {
   if (on()) rects_[name] = rect;
+}
+
+void TestProbe::tell(const std::string& name, const std::string& text) {
+  if (on()) texts_[name] = text;
 }
 
 void TestProbe::end_frame(const nlohmann::ordered_json& state) {
@@ -26,7 +31,7 @@ void TestProbe::end_frame(const nlohmann::ordered_json& state) {
   for (const auto& [name, rect] : rects_)
     rects[name] = {std::round(rect.x * 100) / 100, std::round(rect.y * 100) / 100,
                    std::round(rect.width * 100) / 100, std::round(rect.height * 100) / 100};
-  nlohmann::ordered_json told = {{"rects", std::move(rects)}, {"state", state}};
+  nlohmann::ordered_json told = {{"rects", std::move(rects)}, {"texts", texts_}, {"state", state}};
   const std::string text = told.dump();
   if (text == written_) return;
   written_ = text;

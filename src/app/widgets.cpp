@@ -116,6 +116,8 @@ bool text_field(App& app, const std::string& name, const char* hint, std::string
   ImGui::PushID(name.c_str());
   ImGui::InputTextWithHint("##text", hint, &text);
   const bool left = ImGui::IsItemDeactivatedAfterEdit();
+  app.probe().tell("field:" + name, text);
+  if (ImGui::IsItemActive()) app.probe().tell("typing_into", "field:" + name);
   ImGui::PopID();
   place_last_item(app, "field:" + name);
   return left;

@@ -30,6 +30,17 @@ std::string last_glfw_error() {
   return text ? text : "unknown reason";
 }
 
+// A window kept from a larger screen, or grown by the content scale, may be larger than this one.
+void fit_to_desktop(GLFWwindow* window) {
+  GLFWmonitor* monitor = glfwGetPrimaryMonitor();
+  if (!monitor) return;
+  int x = 0, y = 0, most_width = 0, most_height = 0, width = 0, height = 0;
+  glfwGetMonitorWorkarea(monitor, &x, &y, &most_width, &most_height);
+  glfwGetWindowSize(window, &width, &height);
+  if (most_width > 0 && most_height > 0 && (width > most_width || height > most_height))
+    glfwSetWindowSize(window, std::min(width, most_width), std::min(height, most_height));
+}
+
 }  // namespace
 
 std::unique_ptr<Window> Window::open(Size size, std::string& reason) {
@@ -49,6 +60,7 @@ std::unique_ptr<Window> Window::open(Size size, std::string& reason) {
     glfwTerminate();
     return nullptr;
   }
+  fit_to_desktop(window);
   return std::unique_ptr<Window>(new Window(window));
 }
 
@@ -69,8 +81,8 @@ void Window::install_callbacks() {
   glfwSetWindowUserPointer(window_, this);
   imgui_key = glfwSetKeyCallback(
       window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
-        if (imgui_key) imgui_key(window, key, scancode, action, modifiers);
         Window* us = self(window);
+        if (us) us->tell_imgui({key, scancode, action, modifiers});
         if (us && action != GLFW_RELEASE && !ImGui::GetIO().WantTextInput)
           us->keys().press(key, scancode, modifiers);
       });
@@ -118,10 +130,27 @@ void Window::wait(double timeout_s) {
   if (glfwGetTime() - start_s < 0.95 * timeout_s) keep_drawing();
 }
 
+// ImGui polls its keys once a frame: a key released in the frame it was pressed in would be lost to
+// its text fields. Such a release is kept back until the frame has begun.
+void Window::tell_imgui(const KeyEvent& event) {
+  if (!imgui_key) return;
+  if (event.action == GLFW_RELEASE && fresh_keys_.contains(event.key)) {
+    late_releases_.push_back(event);
+    return;
+  }
+  if (event.action == GLFW_PRESS) fresh_keys_.insert(event.key);
+  imgui_key(window_, event.key, event.scancode, event.action, event.modifiers);
+}
+
 void Window::begin_frame() {
   ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplGlfw_NewFrame();
   ImGui::NewFrame();
+  fresh_keys_.clear();
+  for (const KeyEvent& event : std::exchange(late_releases_, {})) {
+    tell_imgui(event);
+    keep_drawing();
+  }
 }
 
 void Window::end_frame() {

@@ -3,6 +3,7 @@
 #include <filesystem>
 #include <functional>
 #include <memory>
+#include <set>
 #include <string>
 #include <vector>
 
@@ -54,9 +55,15 @@ class Window {
  private:
   explicit Window(GLFWwindow* window);
   void install_callbacks();
+  struct KeyEvent {
+    int key, scancode, action, modifiers;
+  };
+  void tell_imgui(const KeyEvent& event);
 
   GLFWwindow* window_ = nullptr;
   KeyQueue keys_;
+  std::set<int> fresh_keys_;  ///< pressed since the last frame began
+  std::vector<KeyEvent> late_releases_;
   std::vector<std::filesystem::path> dropped_;
   std::string title_;
   int frames_due_ = 3;

@@ -1,0 +1,190 @@
+#include "window/window_driver.h"
+
+#include <algorithm>
+#include <chrono>
+#include <cmath>
+#include <fstream>
+#include <stdexcept>
+#include <thread>
+
+#include "support/run_program.h"
+
+namespace scantling {
+namespace fs = std::filesystem;
+using nlohmann::json;
+
+namespace {
+
+constexpr double kPatience_s = 45;
+
+void pause_ms(int milliseconds) {
+  std::this_thread::sleep_for(std::chrono::milliseconds(milliseconds));
+}
+
+}  // namespace
+
+WindowDriver::WindowDriver(const VirtualDisplay& display, fs::path home,
+                           std::vector<std::string> arguments, std::vector<std::string> environment)
+    : display_(&display), home_(std::move(home)) {
+  fs::remove(home_ / "probe.json");
+  const std::vector<std::string> settings = {"DISPLAY=" + display.name(),
+                                             "LIBGL_ALWAYS_SOFTWARE=1",
+                                             "NO_AT_BRIDGE=1",
+                                             "HOME=" + home_.string(),
+                                             "XDG_DATA_HOME=" + (home_ / "data").string(),
+                                             "XDG_CONFIG_HOME=" + (home_ / "config").string(),
+                                             "XDG_STATE_HOME=" + (home_ / "state").string(),
+                                             "XDG_CACHE_HOME=" + (home_ / "cache").string(),
+                                             "SCANTLING_PROBE=" + (home_ / "probe.json").string()};
+  environment.insert(environment.begin(), settings.begin(), settings.end());
+  std::vector<std::string> command = {SCANTLING_EXECUTABLE, "--record", record().string()};
+  command.insert(command.end(), arguments.begin(), arguments.end());
+  program_ = ChildProcess(command, environment, home_ / "program.log");
+  wait_for("the window", [](const json& now) { return !now.is_null(); });
+  xdotool({"search", "--sync", "--onlyvisible", "--class", "scantling", "windowfocus"});
+  pause_ms(200);
+}
+
+json WindowDriver::told() const {
+  std::ifstream in(home_ / "probe.json");
+  json told = json::parse(in, nullptr, false);
+  return told.is_object() ? told : json();
+}
+
+json WindowDriver::state() const {
+  const json now = told();
+  return now.is_null() ? json() : now.at("state");
+}
+
+json WindowDriver::rect(const std::string& name) const {
+  const json now = told();
+  if (now.is_null() || !now.at("rects").contains(name)) return {};
+  return now["rects"][name];
+}
+
+std::string WindowDriver::text(const std::string& name) const {
+  const json now = told();
+  return now.is_null() ? std::string() : now.at("texts").value(name, "");
+}
+
+json WindowDriver::wait_for(const std::string& what, const Condition& condition) const {
+  const auto end = std::chrono::steady_clock::now() + std::chrono::duration<double>(kPatience_s);
+  json now;
+  while (std::chrono::steady_clock::now() < end) {
+    now = state();
+    try {
+      if (condition(now)) return now;
+    } catch (const json::exception&) {
+      // The state has not got that far yet.
+    }
+    pause_ms(10);
+  }
+  screenshot(fs::path(SCANTLING_SHOTS) / "gave-up.png");
+  throw std::runtime_error("waited in vain for " + what + "; the state is " + now.dump(1));
+}
+
+void WindowDriver::wait_for_rect(const std::string& name) const {
+  wait_for(name, [&](const json&) { return !rect(name).is_null(); });
+}
+
+void WindowDriver::wait_until_measured() const {
+  wait_for("the photo to be measured", [](const json& now) {
+    return now.at("photo").at("shown") == true && now.at("photo").at("analysed") == true &&
+           now.at("busy") == false;
+  });
+}
+
+std::pair<int, int> WindowDriver::middle_of(const std::string& name) const {
+  wait_for_rect(name);
+  // A thing that has just appeared may still move: the place must hold for two looks.
+  json before = rect(name);
+  for (;;) {
+    pause_ms(60);
+    const json now = rect(name);
+    if (!now.is_null() && now == before) break;
+    before = now;
+  }
+  const auto at = before.get<std::vector<double>>();
+  return {static_cast<int>(std::lround(at.at(0) + at.at(2) / 2)),
+          static_cast<int>(std::lround(at.at(1) + at.at(3) / 2))};
+}
+
+void WindowDriver::xdotool(std::vector<std::string> arguments) const {
+  arguments.insert(arguments.begin(), "xdotool");
+  const ProgramResult result = run_program(arguments, {"DISPLAY=" + display_->name()});
+  if (result.exit_status != 0) throw std::runtime_error("xdotool: " + result.errors);
+}
+
+void WindowDriver::hover(const std::string& name) const {
+  const auto [x, y] = middle_of(name);
+  xdotool({"mousemove", std::to_string(x), std::to_string(y), "sleep", "0.1"});
+}
+
+void WindowDriver::click(const std::string& name) const {
+  hover(name);
+  xdotool({"mousedown", "1", "sleep", "0.08", "mouseup", "1", "sleep", "0.08"});
+}
+
+void WindowDriver::drag(const std::string& name, int dx, int dy, bool release) const {
+  const auto [x, y] = middle_of(name);
+  std::vector<std::string> script = {
+      "mousemove", std::to_string(x), std::to_string(y), "sleep", "0.1", "mousedown", "1", "sleep",
+      "0.1"};
+  const int steps = std::max(1, std::max(std::abs(dx), std::abs(dy)) / 4);
+  for (int i = 1; i <= steps; ++i) {
+    script.insert(script.end(), {"mousemove", std::to_string(x + dx * i / steps),
+                                 std::to_string(y + dy * i / steps), "sleep", "0.05"});
+  }
+  xdotool(script);
+  if (release) let_go();
+}
+
+void WindowDriver::let_go() const {
+  xdotool({"sleep", "0.1", "mouseup", "1", "sleep", "0.1"});
+}
+
+void WindowDriver::wheel(const std::string& name, int clicks, bool up) const {
+  hover(name);
+  for (int i = 0; i < clicks; ++i) xdotool({"click", up ? "4" : "5", "sleep", "0.05"});
+}
+
+void WindowDriver::key(const std::string& keys) const {
+  xdotool({"key", keys});
+}
+
+void WindowDriver::type(const std::string& text) const {
+  if (!text.empty()) xdotool({"type", "--delay", "40", text});
+}
+
+void WindowDriver::fill(const std::string& field, const std::string& wanted) const {
+  click(field);
+  wait_for("typing into " + field, [&](const json&) { return text("typing_into") == field; });
+  key("End");
+  for (std::size_t i = text(field).size(); i > 0; --i)
+    xdotool({"key", "BackSpace", "sleep", "0.02"});
+  wait_for("an empty " + field, [&](const json&) { return text(field).empty(); });
+  type(wanted);
+  wait_for("“" + wanted + "” in " + field, [&](const json&) { return text(field) == wanted; });
+  key("Return");
+  wait_for("the end of typing", [&](const json&) { return text("typing_into") != field; });
+}
+
+void WindowDriver::screenshot(const fs::path& png) const {
+  pause_ms(250);  // the probe is written before the frame is shown
+  display_->screenshot(png);
+}
+
+int WindowDriver::quit() {
+  key("ctrl+q");
+  return program_.wait(kPatience_s);
+}
+
+fs::path demo_photo(std::size_t which) {
+  std::vector<fs::path> photos;
+  for (const auto& entry : fs::directory_iterator(fs::path(SCANTLING_SOURCE_DIR) / "assets/demo"))
+    if (entry.path().extension() == ".jpg") photos.push_back(entry.path());
+  std::sort(photos.begin(), photos.end());
+  return photos.at(which);
+}
+
+}  // namespace scantling
