@@ -5,6 +5,7 @@
 #include <string_view>
 #include <vector>
 
+#include "dimension/analysis.h"
 #include "record/record.h"
 #include "verdict/verdict.h"
 
@@ -12,7 +13,7 @@ namespace scantling {
 
 /// An edge found with less confidence than this is no result until somebody confirms it or places
 /// it by hand.
-inline constexpr double kLeastConfidence = 0.80;
+inline constexpr double kLeastConfidence = kConfirmBelow;
 
 /// The one size of a photo that is set against the part's minimum.
 struct GoverningSize {
