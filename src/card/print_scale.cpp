@@ -42,7 +42,7 @@ PrintScaleCheck print_scale(const BarReading& x, const BarReading& y, double moi
     if (check) result.checks.push_back(*check);
   if (!result.checks.empty()) return result;
 
-  const PrintScale scale{x.measured_mm / x.printed_mm, y.measured_mm / y.printed_mm,
+  const CheckedScale scale{x.measured_mm / x.printed_mm, y.measured_mm / y.printed_mm,
                          scale_uncertainty(x, moisture), scale_uncertainty(y, moisture)};
   result.scale = scale;
   const double allowed = 2 * std::hypot(scale.x_uncertainty, scale.y_uncertainty);

@@ -17,7 +17,7 @@ struct BarReading {
 };
 
 /// What a print is of its nominal size, along the card's x and y.
-struct PrintScale {
+struct CheckedScale {
   double x = 1;
   double y = 1;
   double x_uncertainty = 0.01;  ///< standard, as a fraction
@@ -25,7 +25,7 @@ struct PrintScale {
 };
 
 struct PrintScaleCheck {
-  std::optional<PrintScale> scale;
+  std::optional<CheckedScale> scale;
   std::vector<Check> checks;  ///< `stop` where there is no scale, `warn` where it is doubtful
 };
 

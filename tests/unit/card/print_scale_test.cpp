@@ -99,8 +99,8 @@ TEST(PrintScale, RefusesSlips) {
 }
 
 TEST(PrintScale, UncheckedSheetIsTakenAtOnePerCent) {
-  EXPECT_DOUBLE_EQ(PrintScale{}.x_uncertainty, 0.01);
-  EXPECT_DOUBLE_EQ(PrintScale{}.y_uncertainty, 0.01);
+  EXPECT_DOUBLE_EQ(CheckedScale{}.x_uncertainty, 0.01);
+  EXPECT_DOUBLE_EQ(CheckedScale{}.y_uncertainty, 0.01);
 }
 
 }  // namespace
