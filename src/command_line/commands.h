@@ -10,6 +10,7 @@ using Work = std::function<int()>;
 
 /// One file a subcommand, command_NAME.cpp; each adds itself to the parser.
 void add_sheet_command(CLI::App& app, Work& work);
+void add_scale_command(CLI::App& app, Work& work);
 void add_measure_command(CLI::App& app, Work& work);
 void add_judge_command(CLI::App& app, Work& work);
 void add_forecast_command(CLI::App& app, Work& work);
