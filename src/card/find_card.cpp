@@ -157,6 +157,21 @@ int doubled_markers(const std::vector<FoundMarker>& markers) {
   return doubled;
 }
 
+/// Seen in a mirror, a few nearly symmetric markers still decode and map the card with its sides
+/// swapped.
+bool is_reflection(const cv::Matx33d& h, const CardDefinition& card) {
+  const Point_mm middle{card.columns * card.square_mm / 2, card.rows * card.square_mm / 2};
+  const Point_px o = map(h, middle);
+  const Point_px x = map(h, {middle.x + 1, middle.y}), y = map(h, {middle.x, middle.y + 1});
+  return (x.x - o.x) * (y.y - o.y) - (x.y - o.y) * (y.x - o.x) < 0;
+}
+
+Check mirrored_check(const std::string& words) {
+  return stop("photo_mirrored", "The " + words +
+                                    " is mirrored in this photo. Turn off the mirroring (selfie) "
+                                    "setting, use the main camera and take the photo again.");
+}
+
 bool mirrored_card(const cv::Mat& luma, const CardDefinition& card) {
   cv::Mat small = luma, flipped;
   while (small.cols > 1300) {
@@ -179,10 +194,7 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
   const auto markers = search_markers(luma, card, std::max(6, present / 3));
   if (markers.size() < 2) {
     if (mirrored_card(luma, card)) {
-      search.checks.push_back(
-          stop("photo_mirrored", "The " + words +
-                                     " is mirrored in this photo. Turn off the mirroring (selfie) "
-                                     "setting, use the main camera and take the photo again."));
+      search.checks.push_back(mirrored_check(words));
     } else {
       search.checks.push_back(
           stop("card_missing", "No " + words +
@@ -210,6 +222,10 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
   }
   const double longest = std::max(luma.cols, luma.rows);
   auto h = homography(card_mm, photo_px, std::max(3.0, longest / 700));
+  if (h && is_reflection(*h, card)) {
+    search.checks.push_back(mirrored_check(words));
+    return search;
+  }
   std::vector<SightedCorner> corners;
   for (int pass = 0; pass < 3 && h; ++pass) {
     corners = refine_corners(luma, card, *h, seen, pass == 0).corners;

@@ -9,6 +9,8 @@
 #include <fstream>
 #include <opencv2/imgproc.hpp>
 
+#include "camera/camera_prior.h"
+#include "camera/card_pose.h"
 #include "card/card_sighting.h"
 #include "support/drawn_file.h"
 #include "support/drawn_truth.h"
@@ -85,6 +87,31 @@ TEST(DrawnScene, KeepsTheTruthUnderTiltDistortionPrintScaleLeanAndBend) {
   scene.card.lean_deg = 1.5;
   scene.card.bend_mm = -1.2;
   expect_true_corners(scene);
+}
+
+TEST(DrawnScene, HasTheCameraThatThePoseSolverFinds) {
+  DrawnScene scene = clean_scene();
+  scene.camera.elevation_deg = 12;
+  scene.camera.azimuth_deg = 8;
+  scene.camera.roll_deg = -4;
+  scene.card.scale_x = 1.01;
+  scene.card.scale_y = 1.006;
+  const Photo photo = as_photo(scene, draw(scene));
+  const CardSearch search = find_card(photo.luma, notch_card());
+  ASSERT_TRUE(search.sighting);
+  const PoseSolution solution = solve_card_pose(
+      *search.sighting, camera_prior(photo.tags, photo.width_px(), photo.height_px()),
+      scene.card.scale_x, scene.card.scale_y);
+  ASSERT_TRUE(solution.pose);
+  EXPECT_LT(solution.pose->residual_px(), 0.06);
+  // The printed scale grows from the notch's foot here and from the card's corner there: the
+  // frames differ by a shift along the card's plane.
+  const double dx = 64 * (scene.card.scale_x - 1), dy = 78 * (scene.card.scale_y - 1);
+  const Camera camera(scene.camera);
+  for (const Vec3 place : {Vec3{10, 20, 0}, Vec3{64, 60, 0}, Vec3{110, 10, 0}, Vec3{64, 70, 2}}) {
+    const Point_px found = solution.pose->project({place.x + dx, place.y + dy, place.z});
+    EXPECT_LT(distance_px(found, camera.project(place)), 0.08);
+  }
 }
 
 TEST(DrawnScene, ProjectsWhatItsRaysMeet) {

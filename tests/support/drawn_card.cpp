@@ -25,7 +25,7 @@ CardSurface::CardSurface(const DrawnCard& card, Vec3 shift) : settings_(card) {
             {0, std::sin(lean), std::cos(lean)}};
   constexpr double kHalfWidth_mm = 70;
   if (card.bend_mm != 0) radius_mm_ = kHalfWidth_mm * kHalfWidth_mm / (2 * card.bend_mm);
-  ball_ = {frame_.out({0, -42, 0}), 90 + std::abs(card.bend_mm)};
+  ball_ = {frame_.out({0, -42, 0}), 90 + std::abs(card.bend_mm) + std::abs(card.ripple_mm)};
   int id = definition.first_marker_id;
   cells_.resize(static_cast<std::size_t>(columns_ * rows_), 0);
   for (int row = 0; row < rows_; ++row)
@@ -39,6 +39,14 @@ CardSurface::CardSurface(const DrawnCard& card, Vec3 shift) : settings_(card) {
           if (border || !bits[y - 1][x - 1]) cells |= 1ull << (y * 6 + x);
         }
     }
+}
+
+double CardSurface::sag(double x) const {
+  constexpr double kWave_mm = 60;
+  const double ripple = settings_.ripple_mm * std::sin(2 * std::numbers::pi * x / kWave_mm);
+  if (radius_mm_ == 0) return ripple;
+  const double across = std::sqrt(radius_mm_ * radius_mm_ - x * x);
+  return radius_mm_ + (radius_mm_ > 0 ? -across : across) + ripple;
 }
 
 std::optional<CardSurface::Place> CardSurface::meet(Vec3 origin, Vec3 direction) const {
@@ -57,6 +65,8 @@ std::optional<CardSurface::Place> CardSurface::meet(Vec3 origin, Vec3 direction)
     const double side = (radius_mm_ > 0) == (d.z > 0) ? -1 : 1;
     t = (-b + side * std::sqrt(root)) / a;
   }
+  if (settings_.ripple_mm != 0)
+    for (int k = 0; k < 8; ++k) t -= (o.z + t * d.z - sag(o.x + t * d.x)) / d.z;
   const Vec3 p = o + t * d;
   const double u = radius_mm_ == 0 ? p.x : radius_mm_ * std::asin(p.x / radius_mm_);
   const double nominal_u = kFootX_mm + u / settings_.scale_x;
@@ -102,9 +112,8 @@ bool CardSurface::blocks(Vec3 origin, Vec3 direction) const {
 Vec3 CardSurface::place(Point_mm nominal) const {
   const double u = (nominal.x - kFootX_mm) * settings_.scale_x;
   const double v = (nominal.y - kFootY_mm) * settings_.scale_y;
-  if (radius_mm_ == 0) return frame_.out({u, v, 0});
-  return frame_.out(
-      {radius_mm_ * std::sin(u / radius_mm_), v, radius_mm_ * (1 - std::cos(u / radius_mm_))});
+  const double x = radius_mm_ == 0 ? u : radius_mm_ * std::sin(u / radius_mm_);
+  return frame_.out({x, v, sag(x)});
 }
 
 }  // namespace scantling::drawn

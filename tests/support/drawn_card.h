@@ -33,6 +33,7 @@ class CardSurface {
   };
   std::optional<Place> meet(Vec3 origin, Vec3 direction) const;
   bool black_at(double u, double v) const;
+  double sag(double x) const;  ///< of the sheet behind its own plane
 
   DrawnCard settings_;
   Frame frame_;

@@ -53,8 +53,9 @@ struct DrawnCard {
   bool present = true;
   double scale_x = 1;  ///< printed size over nominal size
   double scale_y = 1;
-  double bend_mm = 0;   ///< how far the ends of the sheet bend away, about an upright axis
-  double lean_deg = 0;  ///< about the bottom edge, positive: the top away from the camera
+  double bend_mm = 0;    ///< how far the ends of the sheet bend away, about an upright axis
+  double ripple_mm = 0;  ///< height of waves in the sheet, 60 mm long
+  double lean_deg = 0;   ///< about the bottom edge, positive: the top away from the camera
   double ink = 0.05;
   double paper = 0.82;
   std::optional<DrawnFinger> finger;  ///< covers a part of the card

@@ -65,9 +65,10 @@ Json camera_json(const DrawnCamera& c) {
 }
 
 Json card_json(const DrawnCard& c) {
-  Json json{{"present", c.present}, {"scale_x", c.scale_x},   {"scale_y", c.scale_y},
-            {"bend_mm", c.bend_mm}, {"lean_deg", c.lean_deg}, {"ink", c.ink},
-            {"paper", c.paper},     {"second", c.second},     {"finger", nullptr}};
+  Json json{{"present", c.present}, {"scale_x", c.scale_x},     {"scale_y", c.scale_y},
+            {"bend_mm", c.bend_mm}, {"ripple_mm", c.ripple_mm}, {"lean_deg", c.lean_deg},
+            {"ink", c.ink},         {"paper", c.paper},         {"second", c.second},
+            {"finger", nullptr}};
   if (c.finger)
     json["finger"] = {{"tip_mm", {c.finger->tip.x, c.finger->tip.y}},
                       {"root_mm", {c.finger->root.x, c.finger->root.y}},
