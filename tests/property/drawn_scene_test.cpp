@@ -101,7 +101,7 @@ TEST(DrawnScene, HasTheCameraThatThePoseSolverFinds) {
   ASSERT_TRUE(search.sighting);
   const PoseSolution solution = solve_card_pose(
       *search.sighting, camera_prior(photo.tags, photo.width_px(), photo.height_px()),
-      scene.card.scale_x, scene.card.scale_y);
+      {scene.card.scale_x, scene.card.scale_y});
   ASSERT_TRUE(solution.pose);
   EXPECT_LT(solution.pose->residual_px(), 0.06);
   // The printed scale grows from the notch's foot here and from the card's corner there: the
