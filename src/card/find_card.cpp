@@ -6,6 +6,7 @@
 
 #include "card/card_sighting.h"
 #include "card/marker_search.h"
+#include "card/refine_corner.h"
 
 namespace scantling {
 namespace {
@@ -97,13 +98,8 @@ Refined refine_corners(const cv::Mat& luma, const CardDefinition& card, const cv
     const double scale = std::min(scale_x, scale_y);
     // The window must not reach the marker's corner, nor the next chessboard corner.
     const double gap_px = (card.square_mm - card.marker_mm) / 2 * scale;
-    const double window = std::clamp(std::min(0.25 * card.square_mm * scale, gap_px - 2), 2.0, 9.0);
-    std::vector<cv::Point2f> point{
-        {static_cast<float>(predicted.x), static_cast<float>(predicted.y)}};
-    const int w = static_cast<int>(window);
-    cv::cornerSubPix(luma, point, {w, w}, {-1, -1},
-                     {cv::TermCriteria::EPS + cv::TermCriteria::MAX_ITER, 40, 1e-3});
-    const Point_px found{point[0].x, point[0].y};
+    const double window = corner_half_window_px(card.square_mm * scale, gap_px);
+    const Point_px found = refine_corner(luma, predicted, window);
     const double moved = distance_px(found, predicted);
     const double allowed = first_pass ? std::max(window, 3.5) : std::max(window / 2, 2.0);
     if (!(moved <= allowed) || !looks_like_corner(luma, h, card, corner, found)) {
@@ -191,9 +187,12 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
   const int present = static_cast<int>(
       std::count_if(card.markers.begin(), card.markers.end(),
                     [](const CardMarker& m) { return m.state == CutState::present; }));
-  const auto markers = search_markers(luma, card, std::max(6, present / 3));
+  // The detector takes no empty picture, and nothing can be read in one this small.
+  const bool readable = std::min(luma.cols, luma.rows) >= 48;
+  const auto markers =
+      readable ? search_markers(luma, card, std::max(6, present / 3)) : std::vector<FoundMarker>{};
   if (markers.size() < 2) {
-    if (mirrored_card(luma, card)) {
+    if (readable && mirrored_card(luma, card)) {
       search.checks.push_back(mirrored_check(words));
     } else {
       search.checks.push_back(

@@ -1,0 +1,207 @@
+// What a user can do with an analysed photo: drag an edge, snap it, tell the print's scale and the
+// part's offset. On drawn photos, whose truth is known.
+
+#include "dimension/analysis.h"
+
+#include <gtest/gtest.h>
+
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+
+#include "support/drawn_file.h"
+#include "support/drawn_truth.h"
+
+namespace scantling {
+namespace {
+
+drawn::DrawnScene scene_of(double taper_per_mm) {
+  drawn::DrawnScene scene;
+  scene.camera.width_px = 1840;
+  scene.camera.height_px = 1240;
+  scene.camera.focal_px = 2100;
+  scene.camera.distance_mm = 260;
+  scene.pad.taper_per_mm = taper_per_mm;
+  return scene;
+}
+
+/// Drawn once, with a blank patch in a corner of the photo.
+const Photo& photo_of(double taper_per_mm) {
+  static std::vector<std::pair<double, Photo>> drawn;
+  for (const auto& [taper, photo] : drawn)
+    if (taper == taper_per_mm) return photo;
+  const drawn::DrawnScene scene = scene_of(taper_per_mm);
+  Photo photo = drawn::as_photo(scene, drawn::draw(scene));
+  photo.luma = photo.luma.clone();
+  photo.luma(cv::Rect(0, 0, 420, 160)).setTo(120);
+  return drawn.emplace_back(taper_per_mm, std::move(photo)).second;
+}
+
+MeasureOptions checked_sheet() {
+  MeasureOptions options;
+  options.sheet_scale.standard_uncertainty = 0.002;
+  options.sheet_scale.checked = true;
+  return options;
+}
+
+Analysis analyse(const MeasureOptions& options = checked_sheet(), double taper_per_mm = 0) {
+  PhotoLoad load;
+  load.photo = photo_of(taper_per_mm);
+  return Analysis::run(std::move(load), options);
+}
+
+const Analysis& plain() {
+  static const Analysis analysis = analyse();
+  return analysis;
+}
+
+double size(const Measurement& m, const char* name) {
+  const Dimension* d = m.dimension(name);
+  return d ? d->quantity.value_mm : NAN;
+}
+
+EdgeSegment ends(const Measurement& m, const char* name) {
+  const auto& points = m.edge(name)->points_px;
+  return {points.front(), points.back()};
+}
+
+TEST(Analysis, MeasuresADrawnPad) {
+  const Measurement& m = plain().measurement();
+  ASSERT_TRUE(m.usable());
+  const drawn::DrawnPad& pad = scene_of(0).pad;
+  for (const auto& [name, truth] : {std::pair{"overall_thickness", pad.plate_mm + pad.friction_mm},
+                                    std::pair{"plate_thickness", pad.plate_mm},
+                                    std::pair{"friction_thickness", pad.friction_mm}}) {
+    const Dimension* d = m.dimension(name);
+    ASSERT_TRUE(d);
+    std::printf("%s: %.3f mm, truth %.3f, standard uncertainty %.3f\n", name, d->quantity.value_mm,
+                truth, d->quantity.standard_uncertainty_mm);
+    EXPECT_NEAR(d->quantity.value_mm, truth, 3 * d->quantity.standard_uncertainty_mm) << name;
+  }
+}
+
+TEST(Analysis, AMovedEdgeMovesItsSizesAlone) {
+  const Measurement& before = plain().measurement();
+  ASSERT_TRUE(before.usable());
+  EdgeSegment segment = ends(before, "friction_outer");
+  const Point_px foot = ends(before, "plate_outer").a;
+  // Ten pixels away from the plate, at right angles to the edge.
+  const double dx = segment.b.x - segment.a.x, dy = segment.b.y - segment.a.y;
+  double nx = -dy / std::hypot(dx, dy), ny = dx / std::hypot(dx, dy);
+  if ((foot.x - segment.a.x) * nx + (foot.y - segment.a.y) * ny > 0) nx = -nx, ny = -ny;
+  for (Point_px* end : {&segment.a, &segment.b}) {
+    end->x += 10 * nx;
+    end->y += 10 * ny;
+  }
+  const std::vector<MovedEdge> moved{{"friction_outer", segment}};
+  const Measurement after = plain().with_edges(moved);
+  const double step_mm = 10 / before.card->px_per_mm;
+  const double gain = size(after, "friction_thickness") - size(before, "friction_thickness");
+  std::printf("10 px are %.3f mm; the friction material gained %.3f mm\n", step_mm, gain);
+  EXPECT_NEAR(gain, step_mm, 0.05 * step_mm);
+  EXPECT_NEAR(size(after, "overall_thickness") - size(before, "overall_thickness"), step_mm,
+              0.05 * step_mm);
+  EXPECT_EQ(size(after, "plate_thickness"), size(before, "plate_thickness"));
+  for (const MeasuredEdge& edge : after.edges) {
+    const bool is_moved = edge.name == "friction_outer";
+    EXPECT_EQ(edge.origin, is_moved ? EdgeOrigin::moved : EdgeOrigin::found) << edge.name;
+    const double off =
+        distance_px(edge.points_px.front(), before.edge(edge.name)->points_px.front());
+    EXPECT_NEAR(off, is_moved ? 10 : 0, is_moved ? 0.2 : 0) << edge.name;
+  }
+  // The analysis itself stays as found.
+  EXPECT_EQ(plain().measurement().edge("friction_outer")->origin, EdgeOrigin::found);
+  EXPECT_EQ(size(plain().with_edges({}), "friction_thickness"), size(before, "friction_thickness"));
+}
+
+TEST(Analysis, AnUnknownEdgeNameMovesNothing) {
+  const std::vector<MovedEdge> moved{{"no_such_edge", {{10, 10}, {200, 10}}}};
+  EXPECT_EQ(size(plain().with_edges(moved), "overall_thickness"),
+            size(plain().measurement(), "overall_thickness"));
+}
+
+TEST(Analysis, SnapsToARealEdgeAndToNothingElse) {
+  const EdgeSegment real = ends(plain().measurement(), "plate_outer");
+  for (const double off : {-5.0, 5.0}) {
+    const EdgeSegment near{{real.a.x, real.a.y + off}, {real.b.x, real.b.y + off}};
+    const auto snapped = plain().snapped(near, 8);
+    ASSERT_TRUE(snapped) << off;
+    EXPECT_NEAR((snapped->a.y + snapped->b.y) / 2, (real.a.y + real.b.y) / 2, 0.7) << off;
+  }
+  EXPECT_FALSE(plain().snapped({{60, 80}, {360, 84}}, 12));
+  EXPECT_FALSE(plain().snapped({{60, 80}, {60, 80}}, 12));        // no length
+  EXPECT_FALSE(plain().snapped({{-900, -80}, {-500, -80}}, 12));  // outside the photo
+}
+
+TEST(Analysis, BudgetLinesAddUpToTheUncertainty) {
+  for (const Dimension& d : plain().measurement().dimensions) {
+    double square = 0;
+    for (const BudgetLine& line : d.quantity.budget)
+      square += line.standard_uncertainty_mm * line.standard_uncertainty_mm;
+    EXPECT_GE(d.quantity.budget.size(), 5u) << d.name;
+    EXPECT_NEAR(std::sqrt(square), d.quantity.standard_uncertainty_mm, 1e-9) << d.name;
+    EXPECT_TRUE(std::is_sorted(d.quantity.budget.begin(), d.quantity.budget.end(),
+                               [](const BudgetLine& a, const BudgetLine& b) {
+                                 return a.standard_uncertainty_mm > b.standard_uncertainty_mm;
+                               }));
+  }
+}
+
+TEST(Analysis, TaperIsPositiveWhereTheRightIsThicker) {
+  const Measurement m = analyse(checked_sheet(), 0.012).measurement();
+  ASSERT_TRUE(m.usable());
+  const Dimension* taper = m.dimension("friction_taper");
+  ASSERT_TRUE(taper);
+  const double run = taper->stations.back().position_mm - taper->stations.front().position_mm;
+  std::printf("taper over %.1f mm: %.3f mm, truth %.3f; of an even pad %.3f mm\n", run,
+              taper->quantity.value_mm, 0.012 * run, size(plain().measurement(), "friction_taper"));
+  EXPECT_GT(run, 30);
+  EXPECT_NEAR(taper->quantity.value_mm, 0.012 * run, 0.12);
+  EXPECT_NEAR(size(plain().measurement(), "friction_taper"), 0, 0.12);
+  const Dimension* friction = m.dimension("friction_thickness");
+  EXPECT_GT(friction->stations.back().value_mm, friction->stations.front().value_mm);
+}
+
+TEST(Analysis, ALargerPrintMeansALargerPart) {
+  MeasureOptions options = checked_sheet();
+  options.sheet_scale.x = options.sheet_scale.y = 1.01;
+  const double ratio = size(analyse(options).measurement(), "overall_thickness") /
+                       size(plain().measurement(), "overall_thickness");
+  std::printf("print 1 %% larger: size times %.5f\n", ratio);
+  EXPECT_NEAR(ratio, 1.01, 0.0015);
+}
+
+TEST(Analysis, APartBehindTheCardIsLargerThanItLooks) {
+  MeasureOptions options = checked_sheet();
+  options.part_offset.offset_mm = 4;
+  const Measurement& flush = plain().measurement();
+  const Measurement behind = analyse(options).measurement();
+  const double t = size(flush, "overall_thickness");
+  const double gain = size(behind, "overall_thickness") - t;
+  const double expected = t * 4 / flush.card->distance_mm;
+  std::printf("4 mm behind the card: %.3f mm more, t d / Z = %.3f mm\n", gain, expected);
+  EXPECT_NEAR(gain, expected, 0.2 * expected);
+}
+
+TEST(Analysis, BadPicturesEndInAStopCheck) {
+  EXPECT_TRUE(any_stop(Analysis::run("no/such/photo.jpg", {}).measurement().checks));
+  const auto stops = [](const cv::Mat& luma) {
+    PhotoLoad load;
+    load.photo = Photo{};
+    load.photo->luma = luma;
+    const Analysis analysis = Analysis::run(std::move(load), {});
+    EXPECT_FALSE(analysis.measurement().usable());
+    EXPECT_FALSE(analysis.snapped({{1, 1}, {30, 1}}, 10));
+    EXPECT_TRUE(analysis.with_edges({}).dimensions.empty());
+    return any_stop(analysis.measurement().checks);
+  };
+  EXPECT_TRUE(stops({}));
+  for (const cv::Size tiny : {cv::Size(1, 1), cv::Size(3, 200), cv::Size(40, 30)})
+    EXPECT_TRUE(stops(cv::Mat(tiny, CV_8UC1, cv::Scalar(128)))) << tiny;
+  cv::Mat noise(600, 800, CV_8UC1);
+  cv::RNG(1).fill(noise, cv::RNG::UNIFORM, 0, 256);
+  EXPECT_TRUE(stops(noise));
+}
+
+}  // namespace
+}  // namespace scantling
