@@ -102,7 +102,7 @@ CameraPrior prior_of_the_file() {
   return prior;
 }
 
-PoseSolution solve(const BoardPhoto& photo, int columns) {
+PoseSolution solve(const BoardPhoto& photo, int columns, const CameraPrior& prior) {
   CardSighting sighting;
   sighting.card = &board();
   for (int row = 0; row < kRows; ++row)
@@ -110,14 +110,40 @@ PoseSolution solve(const BoardPhoto& photo, int columns) {
       sighting.corners.push_back({row * kColumns + column,
                                   {(column + 1) * kSquare_mm, (row + 1) * kSquare_mm},
                                   photo.at(column, row)});
-  return solve_card_pose(sighting, prior_of_the_file(), PrintScale{1, 1, 0.001});
+  return solve_card_pose(sighting, prior, PrintScale{1, 1, 0.001});
+}
+
+/// The camera as all photos but one have it; the spread over single photos is 1 % of f, 2 px of the
+/// centre, 0.02 of k1, less its root of twelve.
+CameraPrior prior_without(const std::vector<BoardPhoto>& photos, std::size_t left_out) {
+  static const std::vector<CameraModel> cameras = [&] {
+    std::vector<CameraModel> solved;
+    for (const BoardPhoto& photo : photos)
+      solved.push_back(solve(photo, kColumns, prior_of_the_file()).pose.value().camera());
+    return solved;
+  }();
+  CameraPrior prior;
+  const double share = 1.0 / static_cast<double>(cameras.size() - 1);
+  for (std::size_t i = 0; i < cameras.size(); ++i) {
+    if (i == left_out) continue;
+    prior.model.focal_px += share * cameras[i].focal_px;
+    prior.model.centre_x_px += share * cameras[i].centre_x_px;
+    prior.model.centre_y_px += share * cameras[i].centre_y_px;
+    prior.model.k1 += share * cameras[i].k1;
+    prior.model.k2 += share * cameras[i].k2;
+  }
+  prior.focal_relative_u = 0.003;
+  prior.centre_u_px = 0.6;
+  prior.k1_u = 0.006;
+  prior.k2_u = 0.01;
+  return prior;
 }
 
 TEST_F(ChessboardPhotos, FitTheCameraToAFractionOfAPixel) {
   ASSERT_EQ(photos.size(), 13u);
   double focal = 0;
   for (const BoardPhoto& photo : photos) {
-    const PoseSolution solution = solve(photo, kColumns);
+    const PoseSolution solution = solve(photo, kColumns, prior_of_the_file());
     ASSERT_TRUE(solution.pose) << photo.name;
     const CardPose& pose = *solution.pose;
     std::printf("%s: residual %.3f px, f %.1f, k1 %+.3f, tilt %.0f deg, %d corners\n",
@@ -135,8 +161,10 @@ TEST_F(ChessboardPhotos, MeasureSquaresThatTheFitHasNotSeen) {
   ASSERT_EQ(photos.size(), 13u);
   double sum = 0, worst = 0, signed_sum = 0;
   int count = 0;
-  for (const BoardPhoto& photo : photos) {
-    const PoseSolution solution = solve(photo, 5);
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    const BoardPhoto& photo = photos[i];
+    const PoseSolution solution = solve(photo, 5, prior_without(photos, i));
+    double photo_worst = 0;
     ASSERT_TRUE(solution.pose) << photo.name;
     const auto length = [&](int c0, int r0, int c1, int r1) {
       const Point_mm a = solution.pose->on_plane(photo.at(c0, r0), 0);
@@ -145,12 +173,14 @@ TEST_F(ChessboardPhotos, MeasureSquaresThatTheFitHasNotSeen) {
       sum += std::abs(error);
       signed_sum += error;
       worst = std::max(worst, std::abs(error));
+      photo_worst = std::max(photo_worst, std::abs(error));
       ++count;
     };
     for (int row = 0; row < kRows; ++row)
       for (int column = 4; column + 1 < kColumns; ++column) length(column, row, column + 1, row);
     for (int row = 0; row + 1 < kRows; ++row)
       for (int column = 5; column < kColumns; ++column) length(column, row, column, row + 1);
+    std::printf("%s: worst square %.2f %%\n", photo.name.c_str(), photo_worst);
   }
   std::printf("%d withheld squares: mean error %.2f %%, worst %.2f %%, mean with sign %+.2f %%\n",
               count, sum / count, worst, signed_sum / count);
@@ -158,11 +188,15 @@ TEST_F(ChessboardPhotos, MeasureSquaresThatTheFitHasNotSeen) {
   EXPECT_LE(worst, 1.6);
 }
 
-/// Mean distance of the fitted steps from the line between two corners, positive towards the dark
-/// side; NaN where the border is too short.
-double border_offset(const BoardPhoto& photo, Point_px a, Point_px b, bool linear) {
+/// Where a border of a square lies, against the straight line between its two corners.
+struct BorderOffset {
+  double px = NAN;  ///< mean of the fitted steps along the line's normal; NaN: border too short
+  bool dark_ahead = false;
+};
+
+BorderOffset border_offset(const BoardPhoto& photo, Point_px a, Point_px b, bool linear) {
   const double length = distance_px(a, b);
-  if (length < 16) return NAN;
+  if (length < 16) return {};
   const double nx = -(b.y - a.y) / length, ny = (b.x - a.x) / length;
   const int reach = std::min(8, static_cast<int>(0.3 * length));
   const auto value = [&](double x, double y) {
@@ -176,60 +210,73 @@ double border_offset(const BoardPhoto& photo, Point_px a, Point_px b, bool linea
            fy * ((1 - fx) * at(ix, iy + 1) + fx * at(ix + 1, iy + 1));
   };
   double sum = 0;
-  int count = 0;
+  int count = 0, falling = 0;
   for (double along = 0.3 * length; along <= 0.7 * length; along += 1) {
     const double x = a.x + along * (b.x - a.x) / length, y = a.y + along * (b.y - a.y) / length;
     std::vector<float> scan;
     for (int d = -reach; d <= reach; ++d) {
       const double px = x + d * nx, py = y + d * ny;
-      if (px < 1 || py < 1 || px > photo.luma.cols - 3 || py > photo.luma.rows - 3) return NAN;
+      if (px < 1 || py < 1 || px > photo.luma.cols - 3 || py > photo.luma.rows - 3) return {};
       scan.push_back(static_cast<float>(value(px, py)));
     }
     const std::array start{static_cast<double>(reach)};
     const StepFit fit = fit_steps(scan, start);
     if (!fit.converged || std::abs(fit.height[0]) < 0.05) continue;
-    sum += (fit.place[0] - reach) * (fit.height[0] < 0 ? 1 : -1);
+    sum += fit.place[0] - reach;
+    falling += fit.height[0] < 0;
     ++count;
   }
-  return count >= 5 ? sum / count : NAN;
+  if (count < 5) return {};
+  return {sum / count, 2 * falling > count};
 }
 
 struct Borders {
   int count = 0;
-  double mean = 0, mean_size = 0;
+  double mean = 0;          ///< along a fixed normal: black and white take turns, so tone cancels
+  double towards_dark = 0;  ///< mean towards the dark side: what the tone curve and the ink do
+  double scatter = 0;       ///< about that
 };
 
 Borders all_borders(const std::vector<BoardPhoto>& photos, bool linear) {
   Borders borders;
+  double square = 0;
   for (const BoardPhoto& photo : photos)
     for (int row = 0; row < kRows; ++row)
       for (int column = 0; column < kColumns; ++column)
         for (const bool across : {true, false}) {
           const int next_column = column + across, next_row = row + !across;
           if (next_column == kColumns || next_row == kRows) continue;
-          const double offset =
+          const BorderOffset offset =
               border_offset(photo, photo.at(column, row), photo.at(next_column, next_row), linear);
-          if (!std::isfinite(offset)) continue;
+          if (!std::isfinite(offset.px)) continue;
           ++borders.count;
-          borders.mean += offset;
-          borders.mean_size += std::abs(offset);
+          borders.mean += offset.px;
+          borders.towards_dark += offset.dark_ahead ? offset.px : -offset.px;
+          square += offset.px * offset.px;
         }
   borders.mean /= borders.count;
-  borders.mean_size /= borders.count;
+  borders.towards_dark /= borders.count;
+  borders.scatter = std::sqrt(square / borders.count - std::pow(borders.towards_dark, 2));
   return borders;
 }
 
+// This camera's tone curve is not known. Taken as linear, edges come out on the dark side; taken as
+// sRGB, on the light side: the truth lies between. Corners feel neither.
 TEST_F(ChessboardPhotos, HaveTheirPrintedEdgesBetweenTheirCorners) {
   ASSERT_EQ(photos.size(), 13u);
   const Borders light = all_borders(photos, true), code = all_borders(photos, false);
-  std::printf(
-      "%d borders of squares: mean distance from the corners' line %.3f px in linear "
-      "light, %.3f px on code values; towards the dark side %+.3f px and %+.3f px\n",
-      light.count, light.mean_size, code.mean_size, light.mean, code.mean);
-  EXPECT_GT(light.count, 900);
-  EXPECT_LT(light.mean_size, 0.15);
-  // On code values a blurred edge moves to its dark side.
-  EXPECT_GT(code.mean - light.mean, 0.03);
+  for (const auto& [words, b] : {std::pair{"as sRGB", light}, std::pair{"as linear", code}})
+    std::printf(
+        "%s: %d borders, mean along a fixed normal %+.3f px, towards the dark side %+.3f "
+        "px, scatter %.3f px\n",
+        words, b.count, b.mean, b.towards_dark, b.scatter);
+  EXPECT_GT(light.count, 1000);
+  EXPECT_LT(std::abs(light.mean), 0.05);
+  EXPECT_LT(std::abs(code.mean), 0.05);
+  EXPECT_LT(light.scatter, 0.2);
+  EXPECT_LT(code.scatter, 0.15);
+  EXPECT_GT(code.towards_dark, 0);
+  EXPECT_LT(light.towards_dark, 0);
 }
 
 }  // namespace

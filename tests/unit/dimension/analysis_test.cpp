@@ -8,6 +8,7 @@
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
+#include <opencv2/core.hpp>
 
 #include "support/drawn_file.h"
 #include "support/drawn_truth.h"
@@ -88,7 +89,10 @@ TEST(Analysis, AMovedEdgeMovesItsSizesAlone) {
   // Ten pixels away from the plate, at right angles to the edge.
   const double dx = segment.b.x - segment.a.x, dy = segment.b.y - segment.a.y;
   double nx = -dy / std::hypot(dx, dy), ny = dx / std::hypot(dx, dy);
-  if ((foot.x - segment.a.x) * nx + (foot.y - segment.a.y) * ny > 0) nx = -nx, ny = -ny;
+  if ((foot.x - segment.a.x) * nx + (foot.y - segment.a.y) * ny > 0) {
+    nx = -nx;
+    ny = -ny;
+  }
   for (Point_px* end : {&segment.a, &segment.b}) {
     end->x += 10 * nx;
     end->y += 10 * ny;

@@ -234,7 +234,7 @@ Split split_of(double gap_mm, unsigned seed) {
   if (!fit.valid) return {};
   line.slope = fit.line.slope;
   line.across_mm = fit.at(0);
-  return {split_edge(lanes, line, {}, 0.95), line.across_mm / lanes.across_step_mm};
+  return {split_edge(lanes, line, {}, 0.95, 4), line.across_mm / lanes.across_step_mm};
 }
 
 TEST(SplitEdge, TellsABrokenEdgeFromAPlainStep) {

@@ -71,7 +71,8 @@ TEST(StepFit, TellsTwoCloseStepsApart) {
     for (int i = 0; i < kSamples; ++i)
       values.push_back(static_cast<float>(0.1 + 0.25 * pixel_of_step(i, 10.3, 0.9) +
                                           0.2 * pixel_of_step(i, 13.4, 0.9) + noise(random)));
-    const std::array starts{9.5, 14.0}, start{12.0};
+    const std::array starts{9.5, 14.0};
+    const std::array start{12.0};
     const StepFit pair = fit_steps(values, starts);
     const StepFit single = fit_steps(values, start);
     ASSERT_TRUE(pair.converged);
