@@ -159,9 +159,11 @@ void WindowDriver::type(const std::string& text) const {
 void WindowDriver::fill(const std::string& field, const std::string& wanted) const {
   click(field);
   wait_for("typing into " + field, [&](const json&) { return text("typing_into") == field; });
-  key("End");
-  for (std::size_t i = text(field).size(); i > 0; --i)
-    xdotool({"key", "BackSpace", "sleep", "0.02"});
+  // A press and release within one slow frame can go unseen: look after each, and press again.
+  for (int press = 0; press < 100 && !text(field).empty(); ++press) {
+    xdotool({"key", "End", "sleep", "0.05", "key", "BackSpace"});
+    pause_ms(60);
+  }
   wait_for("an empty " + field, [&](const json&) { return text(field).empty(); });
   type(wanted);
   wait_for("“" + wanted + "” in " + field, [&](const json&) { return text(field) == wanted; });
