@@ -23,6 +23,18 @@ namespace {
 
 using Clock = std::chrono::steady_clock;
 
+/// A drag to another line is the commonest way to measure too much.
+void check_moves(const PadReading& reading, std::vector<Check>& checks) {
+  for (const PlacedEdge& edge : reading.edges)
+    if (edge.contradicted_mm > 0) {
+      checks.push_back({"edge_moved_far", Severity::warn,
+                        "An edge was moved well away from where the photo shows it. Make sure that "
+                        "it is not the pad's far side or a shadow; the size is less sure until "
+                        "both agree. Gauge it, or take another photo."});
+      return;
+    }
+}
+
 /// Never present a doubtful edge as a result without saying so.
 void check_confidence(const PadReading& reading, std::vector<Check>& checks) {
   for (const PlacedEdge& edge : reading.edges)
@@ -40,6 +52,7 @@ void fill(Measurement& m, const PlaneScene& scene, const PadReading& reading,
   m.dimensions = pad_sizes(scene, reading, options);
   m.edges = pad_edges_on_photo(scene, reading);
   check_confidence(reading, m.checks);
+  check_moves(reading, m.checks);
 }
 
 }  // namespace

@@ -28,6 +28,7 @@ struct PlacedEdge {
   double ledge_share = 0;      ///< 1 where the ledge's depth is part of `depth_mm`
   double split_mm = 0;         ///< width of a broken edge read from one line; 0 for a plain step
   double turn_mm = 0;          ///< how far beyond the line the light turns back; 0 where not
+  double contradicted_mm = 0;  ///< how far a hand moved it from where it was surely found
   double confidence = 0;
   double blur_px = 0;
   double residual_px = 0;

@@ -81,7 +81,7 @@ void sample_pad_poses(const PlaneScene& scene, double offset_mm, std::vector<Pad
   up.words = "lying on its friction material";
   mirror(down, up);
   up.search.friction_rests_at_mm = 0;
-  up.search.prior = -2.5;  // the guide says: plate down
+  up.search.prior = -2.0;  // the guide says: plate down
 
   PadPose& right = poses[2];
   right.words = "standing, plate to the left";

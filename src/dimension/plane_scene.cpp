@@ -74,7 +74,7 @@ void check_tone(PlaneScene& scene, const CardTone& tone) {
   if (tone.white - tone.black < 0.02)
     add(scene.checks, "under_exposed", Severity::stop,
         "The photo is too dark. Bring a lamp to the side of the camera and take the photo again.");
-  else if (tone.black > 0.55)
+  else if (tone.black > 0.55 || (tone.white > 0.98 && tone.black > 0.25))
     add(scene.checks, "over_exposed", Severity::stop,
         "The photo is too bright. Tap the card so that the phone sets the light by it, switch off "
         "the flash, and take the photo again.");

@@ -1,5 +1,6 @@
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "dimension/pad_reading.h"
 #include "dimension/pad_views.h"
@@ -145,6 +146,21 @@ struct Builder {
       edge.depth_mm = chamfer + kShare * std::max(0.0, ledge_mm() - chamfer);
       edge.depth_u_mm = 0.2 * chamfer + 0.05;
       define(edge, std::hypot(0.03, 0.2 * t));
+    } else if (lines.chamfer < 0 && lines.top < 0) {
+      // A lone line may be the foot, or the inner one of the plate's chamfer with a chamfer as
+      // light as the friction material: then only the texture tells where that begins.
+      edge.depth_mm = ledge_mm();
+      edge.depth_u_mm = 0.05;
+      edge.ledge_share = 1;
+      const std::optional<double> begins = texture_begins_mm();
+      if (!begins) {
+        define(edge, kChamferSpread_mm);
+      } else if (*begins > std::max(0.2, 2.5 * pose.lanes.across_step_mm)) {
+        edge.across_mm += *begins;
+        define(edge, 0.1);
+      } else {
+        define(edge, 0.06);
+      }
     } else {
       // The friction material's foot: as far behind the card as its face, so that an unknown ledge
       // moves both of its edges alike.
@@ -157,6 +173,32 @@ struct Builder {
                        : std::hypot(0.03, std::min(0.35 * t, 0.6 * pose.lanes.across_step_mm)));
     }
     return edge;
+  }
+
+  /// How far beyond the interface's line the friction material's rougher texture begins; nothing
+  /// where plate and friction material are too alike to tell.
+  std::optional<double> texture_begins_mm() const {
+    const double line_mm = at(hypothesis.interface.line());
+    const double plate_mm = at(hypothesis.plate.edge);
+    const double face_mm = at(hypothesis.friction.chamfer >= 0 ? hypothesis.friction.chamfer
+                                                               : hypothesis.friction.edge);
+    constexpr double kLargestChamfer_mm = 1.3, kClear_mm = 0.3;
+    if (face_mm - line_mm < 0.9) return std::nullopt;
+    const auto rough = [&](double low, double high) {
+      return pose.rows.roughness_between(pose.lanes.column(low), pose.lanes.column(high));
+    };
+    const double plate = rough(plate_mm + 0.8, line_mm - kClear_mm);
+    const double friction =
+        rough(std::min(line_mm + kLargestChamfer_mm, face_mm - 0.5), face_mm - kClear_mm);
+    if (friction < 1.5 * plate) return std::nullopt;
+    const double step_mm = pose.lanes.across_step_mm, level = (plate + friction) / 2;
+    for (double beyond = 0; beyond < kLargestChamfer_mm; beyond += step_mm) {
+      const double here = line_mm + beyond;
+      if (rough(here - 0.5 * step_mm, here + 2.5 * step_mm) > level &&
+          rough(here + 2 * step_mm, here + 6 * step_mm) > level)
+        return beyond;
+    }
+    return std::nullopt;
   }
 
   /// The ledge's depth where both of its lines are seen, else what is usual.

@@ -101,6 +101,9 @@ void place_by_hand(const PlaneScene& scene, const PartFrame& frame, const EdgeSe
   Point_mm a = frame.coordinates(scene.pose.on_plane(segment.a, frame.depth_mm));
   Point_mm b = frame.coordinates(scene.pose.on_plane(segment.b, frame.depth_mm));
   if (a.x > b.x) std::swap(a, b);
+  const double found_mm = edge.at((a.x + b.x) / 2);
+  const bool was_sure = edge.origin == EdgeOrigin::found && edge.confidence >= kConfirmBelow;
+  const double usual_mm = 0.15 + 2 * std::hypot(edge.definition_u_mm, edge.placing_u_mm);
   edge.origin = EdgeOrigin::moved;
   edge.confidence = std::max(edge.confidence, 0.9);
   const double length = b.x - a.x;
@@ -122,6 +125,13 @@ void place_by_hand(const PlaneScene& scene, const PartFrame& frame, const EdgeSe
     edge.slope_u = std::max(1e-5, snap->fit.line.slope_u);
     edge.residual_px = snap->fit.residual_px;
     edge.blur_px = snap->fit.blur_px;
+  }
+  // A hand that contradicts a sure reading by far may have met the pad's far side or a shadow:
+  // until they agree, the edge may lie anywhere between the two.
+  const double shift_mm = std::abs(edge.across_mm - found_mm);
+  if (was_sure && shift_mm > usual_mm) {
+    edge.contradicted_mm = shift_mm;
+    edge.definition_u_mm = std::hypot(edge.definition_u_mm, shift_mm / std::sqrt(3.0));
   }
 }
 
