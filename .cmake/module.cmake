@@ -36,10 +36,10 @@ function(scantling_module name)
   target_link_libraries(${target} ${scope} ${ARG_LIBS})
 endfunction()
 
-# A GoogleTest program whose cases CTest knows one by one.
+# A GoogleTest program whose cases CTest knows one by one. SERIAL: nothing else may run beside it.
 #   scantling_test(edges LABEL unit SOURCES a_test.cpp DEPENDS edges)
 function(scantling_test name)
-  cmake_parse_arguments(ARG "" "LABEL" "SOURCES;DEPENDS;LIBS;ENVIRONMENT" ${ARGN})
+  cmake_parse_arguments(ARG "SERIAL" "LABEL" "SOURCES;DEPENDS;LIBS;ENVIRONMENT" ${ARGN})
   set(target test_${name})
   add_executable(${target} ${ARG_SOURCES})
   scantling_target_options(${target})
@@ -53,5 +53,5 @@ function(scantling_test name)
     SCANTLING_EXECUTABLE="$<TARGET_FILE:scantling>")
   add_dependencies(${target} scantling)
   gtest_discover_tests(${target} TEST_PREFIX "${name}/" DISCOVERY_TIMEOUT 60
-    PROPERTIES LABELS "${ARG_LABEL}" TIMEOUT 300 ENVIRONMENT "${ARG_ENVIRONMENT}")
+    PROPERTIES LABELS "${ARG_LABEL}" RUN_SERIAL ${ARG_SERIAL} TIMEOUT 300 ENVIRONMENT "${ARG_ENVIRONMENT}")
 endfunction()

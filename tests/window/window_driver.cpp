@@ -159,13 +159,17 @@ void WindowDriver::type(const std::string& text) const {
 void WindowDriver::fill(const std::string& field, const std::string& wanted) const {
   click(field);
   wait_for("typing into " + field, [&](const json&) { return text("typing_into") == field; });
-  // A press and release within one slow frame can go unseen: look after each, and press again.
-  for (int press = 0; press < 100 && !text(field).empty(); ++press) {
-    xdotool({"key", "End", "sleep", "0.05", "key", "BackSpace"});
-    pause_ms(60);
+  // A press and release within one slow frame can go unseen: look after each, and type again where
+  // a loaded machine lost a letter.
+  for (int attempt = 0; attempt < 4 && text(field) != wanted; ++attempt) {
+    for (int press = 0; press < 100 && !text(field).empty(); ++press) {
+      xdotool({"key", "End", "sleep", "0.05", "key", "BackSpace"});
+      pause_ms(60);
+    }
+    wait_for("an empty " + field, [&](const json&) { return text(field).empty(); });
+    type(wanted);
+    for (int look = 0; look < 60 && text(field) != wanted; ++look) pause_ms(50);
   }
-  wait_for("an empty " + field, [&](const json&) { return text(field).empty(); });
-  type(wanted);
   wait_for("“" + wanted + "” in " + field, [&](const json&) { return text(field) == wanted; });
   key("Return");
   wait_for("the end of typing", [&](const json&) { return text("typing_into") != field; });
