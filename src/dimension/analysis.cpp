@@ -3,9 +3,10 @@
 #include <chrono>
 #include <cmath>
 
-#include "dimension/pad_reading.h"
+#include "dimension/edges_on_photo.h"
 #include "dimension/pad_sizes.h"
 #include "dimension/plane_scene.h"
+#include "dimension/read_pad.h"
 #include "dimension/snap_edge.h"
 
 namespace scantling {
@@ -13,7 +14,7 @@ namespace scantling {
 struct Analysis::State {
   MeasureOptions options;
   std::optional<PlaneScene> scene;
-  std::optional<PadReading> reading;
+  std::optional<PartReading> reading;
   std::vector<SightedCorner> corners;
   cv::Mat luma;
   Measurement measurement;
@@ -24,7 +25,7 @@ namespace {
 using Clock = std::chrono::steady_clock;
 
 /// A drag to another line is the commonest way to measure too much.
-void check_moves(const PadReading& reading, std::vector<Check>& checks) {
+void check_moves(const PartReading& reading, std::vector<Check>& checks) {
   for (const PlacedEdge& edge : reading.edges)
     if (edge.contradicted_mm > 0) {
       checks.push_back({"edge_moved_far", Severity::warn,
@@ -36,7 +37,7 @@ void check_moves(const PadReading& reading, std::vector<Check>& checks) {
 }
 
 /// Never present a doubtful edge as a result without saying so.
-void check_confidence(const PadReading& reading, std::vector<Check>& checks) {
+void check_confidence(const PartReading& reading, std::vector<Check>& checks) {
   for (const PlacedEdge& edge : reading.edges)
     if (edge.origin == EdgeOrigin::found && edge.confidence < kConfirmBelow) {
       checks.push_back({"edge_uncertain", Severity::warn,
@@ -46,11 +47,11 @@ void check_confidence(const PadReading& reading, std::vector<Check>& checks) {
     }
 }
 
-void fill(Measurement& m, const PlaneScene& scene, const PadReading& reading,
+void fill(Measurement& m, const PlaneScene& scene, const PartReading& reading,
           const MeasureOptions& options) {
   m.card = summarise_card(scene);
   m.dimensions = pad_sizes(scene, reading, options);
-  m.edges = pad_edges_on_photo(scene, reading);
+  m.edges = edges_on_photo(scene, reading);
   check_confidence(reading, m.checks);
   check_moves(reading, m.checks);
 }
@@ -76,7 +77,7 @@ Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
     m.card = summarise_card(*scene.scene);
     if (!any_stop(m.checks)) {
       const auto edges_start = Clock::now();
-      PadReadingResult reading = read_pad(*scene.scene, options);
+      PartReadingResult reading = read_pad(*scene.scene, options);
       m.checks.insert(m.checks.end(), reading.checks.begin(), reading.checks.end());
       if (reading.reading) {
         m.checks.insert(m.checks.end(), reading.reading->checks.begin(),
@@ -113,7 +114,7 @@ Measurement Analysis::with_edges(std::span<const MovedEdge> moved) const {
   Measurement m = state_->measurement;
   if (moved.empty() || !state_->scene || !state_->reading) return m;
   const PlaneScene& scene = *state_->scene;
-  PadReading reading = *state_->reading;
+  PartReading reading = *state_->reading;
   for (const MovedEdge& move : moved)
     for (PlacedEdge& edge : reading.edges)
       if (edge.name == move.edge) place_by_hand(scene, reading.frame, move.segment, edge);

@@ -1,18 +1,14 @@
 #pragma once
 
 #include "dimension/measurement.h"
-#include "dimension/pad_reading.h"
-#include "dimension/plane_scene.h"
+#include "dimension/part_reading.h"
 
 namespace scantling {
 
 /// The pad's sizes from its placed edges, each with its itemised budget (JCGM 100). Every seen line
 /// is intersected with the plane in which it lies, so that the camera's height above or below the
 /// pad and a ledge or chamfer do not shift the size.
-std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PadReading& reading,
+std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PartReading& reading,
                                  const MeasureOptions& options);
-
-/// The edges as polylines on the photo, rivals included.
-std::vector<MeasuredEdge> pad_edges_on_photo(const PlaneScene& scene, const PadReading& reading);
 
 }  // namespace scantling

@@ -1,10 +1,11 @@
+#include "dimension/read_pad.h"
+
 #include <algorithm>
 #include <cmath>
 #include <optional>
 
-#include "dimension/pad_reading.h"
 #include "dimension/pad_views.h"
-#include "edges/edge_fit.h"
+#include "dimension/place_edge.h"
 
 namespace scantling {
 namespace {
@@ -19,77 +20,21 @@ struct Builder {
   const PadPose& pose;
   const PadHypothesis& hypothesis;
   EdgeFitOptions fit_options;
-  double part_blur_px = 1;
+  double part_blur = 1;
 
   Builder(const PlaneScene& s, const PadPose& p, const PadHypothesis& h)
-      : scene(s), pose(p), hypothesis(h) {
-    fit_options.blur_start_px = std::max(0.6, scene.card_blur_px);
-    fit_options.least_blur_px = std::max(0.35, 0.6 * scene.card_blur_px);
-    // The part may be a little out of the card's focus: the sharpest of its own edges tells.
-    double sharpest = 1.5 * scene.card_blur_px;
-    for (const int i : {h.plate.edge, h.interface.line(), h.friction.edge}) {
-      const EdgeFit fit = fit_edge(p.lanes, line(i), p.search.lines, fit_options);
-      if (fit.valid) sharpest = std::min(sharpest, fit.blur_px);
-    }
-    part_blur_px = std::max(fit_options.blur_start_px, sharpest);
+      : scene(s), pose(p), hypothesis(h), fit_options(edge_fit_options(s.card_blur_px)) {
+    const int own[] = {h.plate.edge, h.interface.line(), h.friction.edge};
+    part_blur = part_blur_px(p.lanes, p.search.lines, own, s.card_blur_px);
   }
 
   const LineCandidate& line(int i) const { return pose.search.lines[static_cast<std::size_t>(i)]; }
   double at(int i) const { return line(i).at(pose.search.along_middle_mm); }
 
-  /// Fits a line. `outward`: the side on which the nominal plane lies; a rounded edge fades towards
-  /// it, and of a broken edge's two lines the outer one bounds it; 0 where the part lies on the
-  /// table, whose contact shadow fades too.
+  /// `outward` is 0 where the part lies on the table, whose contact shadow fades too.
   PlacedEdge place(const char* name, int index, int outward, double widest_split_px) const {
-    PlacedEdge edge;
-    edge.name = name;
-    const LineCandidate& candidate = line(index);
-    const EdgeFit fit = fit_edge(pose.lanes, candidate, pose.search.lines, fit_options);
-    edge.along_first_mm = candidate.along_first_mm;
-    edge.along_last_mm = candidate.along_last_mm;
-    edge.step = candidate.step;
-    const double mm_per_px = pose.lanes.across_step_mm;
-    if (fit.valid) {
-      edge.middle_mm = fit.line.middle;
-      edge.across_mm = fit.line.height;
-      edge.slope = fit.line.slope;
-      // JPEG, tone curve and sharpening leave a few hundredths of a pixel that no averaging
-      // removes.
-      edge.placing_u_mm = std::hypot(fit.line.height_u, 0.06 * mm_per_px);
-      edge.slope_u = std::max(1e-5, fit.line.slope_u);
-      edge.placing_dof = std::max(3.0, fit.line.effective_points - 2);
-      edge.blur_px = fit.blur_px;
-      edge.residual_px = fit.residual_px;
-      LineCandidate fitted = candidate;
-      fitted.slope = fit.line.slope;
-      fitted.across_mm = fit.line.at(0);
-      const SplitEdge split =
-          split_edge(pose.lanes, fitted, pose.search.lines, part_blur_px, widest_split_px);
-      if (split.split && outward != 0) {
-        edge.across_mm += mm_per_px * (outward > 0 ? split.high : split.low);
-        edge.split_mm = mm_per_px * (split.high - split.low);
-        edge.definition_u_mm = 0.2 * edge.split_mm;
-      }
-      if (outward != 0) {
-        const int reach = std::clamp(static_cast<int>(0.8 / mm_per_px), 4, 12);
-        // Farther than the blur reaches it is only the corner's slow shade.
-        edge.turn_mm = mm_per_px * std::min(turn_beyond(pose.lanes, fitted, outward, reach),
-                                            2.5 * fit_options.blur_start_px);
-      }
-      const double visible = std::min(1.0, std::abs(candidate.step) / 12);
-      const double clean = std::min(1.0, candidate.significance / 15);
-      edge.confidence =
-          0.98 * (0.4 + 0.6 * visible) * (0.4 + 0.6 * clean) * (0.5 + 0.5 * fit.line.inlier_share);
-    } else {
-      edge.middle_mm = (edge.along_first_mm + edge.along_last_mm) / 2;
-      edge.across_mm = candidate.at(edge.middle_mm);
-      edge.slope = candidate.slope;
-      edge.placing_u_mm = 1.0 * mm_per_px;
-      edge.slope_u = mm_per_px / 20;
-      edge.placing_dof = 3;
-      edge.confidence = 0.35;
-    }
-    return edge;
+    return place_edge(name, pose.lanes, pose.search.lines, index,
+                      {fit_options, part_blur, outward, widest_split_px});
   }
 
   /// Run of a 45 degree chamfer from the distance between its two lines, as seen.
@@ -110,7 +55,7 @@ struct Builder {
       const double above = edge.across_mm - *pose.search.plate_rests_at_mm;
       if (above > 0.1 && above < 1.2) {
         edge.across_mm -= above / 2;
-        define(edge, above / 2);
+        widen_definition(edge, above / 2);
       }
     }
     return edge;
@@ -128,7 +73,7 @@ struct Builder {
       // Seen from below the plate's inner plane, its front edge hides the ledge.
       edge.depth_mm = lines.chamfer >= 0 ? chamfer_mm(lines.chamfer, lines.base, t) / 2 : 0.15;
       edge.depth_u_mm = kChamferSpread_mm;
-      define(edge, 0.04);
+      widen_definition(edge, 0.04);
     } else if (fall && edge.split_mm == 0 && edge.turn_mm > 0) {
       // From the lit edge the light falls to the dark corner at the friction material's foot; blur
       // carries the corner outwards, a rounded edge carries the fall inwards: the foot lies
@@ -137,7 +82,7 @@ struct Builder {
       edge.depth_mm = ledge_mm();
       edge.depth_u_mm = 0.05;
       edge.ledge_share = 1;
-      define(edge, std::hypot(0.03, edge.turn_mm / 2 / std::sqrt(3.0)));
+      widen_definition(edge, std::hypot(0.03, edge.turn_mm / 2 / std::sqrt(3.0)));
     } else if (fall && edge.split_mm == 0) {
       // The plate's front edge, or that and the foot behind a narrow ledge seen as one.
       const double chamfer = chamfer_mm(lines.chamfer, lines.base, t);
@@ -145,7 +90,7 @@ struct Builder {
       edge.ledge_share = kShare;
       edge.depth_mm = chamfer + kShare * std::max(0.0, ledge_mm() - chamfer);
       edge.depth_u_mm = 0.2 * chamfer + 0.05;
-      define(edge, std::hypot(0.03, 0.2 * t));
+      widen_definition(edge, std::hypot(0.03, 0.2 * t));
     } else if (lines.chamfer < 0 && lines.top < 0) {
       // A lone line may be the foot, or the inner one of the plate's chamfer with a chamfer as
       // light as the friction material: then only the texture tells where that begins.
@@ -154,12 +99,12 @@ struct Builder {
       edge.ledge_share = 1;
       const std::optional<double> begins = texture_begins_mm();
       if (!begins) {
-        define(edge, kChamferSpread_mm);
+        widen_definition(edge, kChamferSpread_mm);
       } else if (*begins > std::max(0.2, 2.5 * pose.lanes.across_step_mm)) {
         edge.across_mm += *begins;
-        define(edge, 0.1);
+        widen_definition(edge, 0.1);
       } else {
-        define(edge, 0.06);
+        widen_definition(edge, 0.06);
       }
     } else {
       // The friction material's foot: as far behind the card as its face, so that an unknown ledge
@@ -168,9 +113,10 @@ struct Builder {
       edge.depth_u_mm = 0.05;
       edge.ledge_share = 1;
       // Where no ledge shows, its front and the foot lie within a pixel or two.
-      define(edge, lines.top >= 0
-                       ? 0.03
-                       : std::hypot(0.03, std::min(0.35 * t, 0.6 * pose.lanes.across_step_mm)));
+      widen_definition(edge,
+                       lines.top >= 0
+                           ? 0.03
+                           : std::hypot(0.03, std::min(0.35 * t, 0.6 * pose.lanes.across_step_mm)));
     }
     return edge;
   }
@@ -236,27 +182,23 @@ struct Builder {
                                                 : edge.split_mm / std::max(0.3, 1 + t);
       edge.depth_mm = face_depth_mm + chamfer;
       edge.depth_u_mm = 0.3 * chamfer + 0.05;
-      define(edge, 0.02 + 0.05 * chamfer);
+      widen_definition(edge, 0.02 + 0.05 * chamfer);
     } else {
       // Sharp, or its chamfer is not told from a neighbour: the seen line may be either one.
       edge.depth_mm = face_depth_mm + 0.1;
       edge.depth_u_mm = 0.2;
-      define(edge, 0.08);
+      widen_definition(edge, 0.08);
     }
   }
 
-  double chamfer_split_px() const { return 2.4 * part_blur_px; }
-
-  static void define(PlacedEdge& edge, double u_mm) {
-    edge.definition_u_mm = std::hypot(edge.definition_u_mm, u_mm);
-  }
+  double chamfer_split_px() const { return 2.4 * part_blur; }
 
   double ledge_u_mm() const {
     return hypothesis.interface.top >= 0 && hypothesis.interface.base >= 0 ? 0.35 : kLedgeSpread_mm;
   }
 };
 
-void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& reading) {
+void add_rivals(const PadPose& pose, const PadHypothesis& best, PartReading& reading) {
   const double middle = pose.search.along_middle_mm;
   const auto own = [&](std::size_t edge) {
     return edge == 0 ? best.plate.edge : edge == 1 ? best.interface.line() : best.friction.edge;
@@ -267,17 +209,8 @@ void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& read
       const LineCandidate& line = pose.search.lines[i];
       const double shift = line.at(middle) - here;
       if (static_cast<int>(i) == own(e) || std::abs(shift) > 3.0) continue;
-      PlacedRival rival;
-      rival.line.name = reading.edges[e].name;
-      rival.line.middle_mm = 0;
-      rival.line.across_mm = line.across_mm;
-      rival.line.slope = line.slope;
-      rival.line.along_first_mm = line.along_first_mm;
-      rival.line.along_last_mm = line.along_last_mm;
-      rival.strength =
-          std::min(1.0, std::abs(line.step) / std::max(1.0, std::abs(reading.edges[e].step)));
       const int index = static_cast<int>(i);
-      rival.reading =
+      const char* words =
           index == best.plate.chamfer || index == best.interface.chamfer ||
                   index == best.friction.chamfer
               ? "where the flat face ends and the chamfer begins"
@@ -285,12 +218,9 @@ void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& read
           : index == best.interface.top  ? "the plate's front edge"
           : index == best.friction.far || index == best.plate.far ? "the far side of the pad"
                                                                   : "another line nearby";
-      reading.rivals[e].push_back(std::move(rival));
+      reading.rivals[e].push_back(rival_of(reading.edges[e], line, words));
     }
-    auto& rivals = reading.rivals[e];
-    std::sort(rivals.begin(), rivals.end(),
-              [](const PlacedRival& a, const PlacedRival& b) { return a.strength > b.strength; });
-    if (rivals.size() > 5) rivals.resize(5);
+    keep_strongest_rivals(reading.rivals[e]);
   }
 }
 
@@ -298,7 +228,7 @@ void add_rivals(const PadPose& pose, const PadHypothesis& best, PadReading& read
 
 /// Other readings of the lines carry weight by their likelihood: near ones widen the edge's
 /// definition, far ones lower its confidence.
-void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& reading) {
+void weigh_others(const PadPose& pose, const PadHypotheses& found, PartReading& reading) {
   constexpr double kTemperature = 0.7;
   constexpr double kNear_mm = 1.3;
   const auto line_of = [](const PadHypothesis& h, std::size_t edge) {
@@ -326,8 +256,8 @@ void weigh_others(const PadPose& pose, const PadHypotheses& found, PadReading& r
   }
 }
 
-PadReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options) {
-  PadReadingResult result;
+PartReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options) {
+  PartReadingResult result;
   std::vector<PadPose> poses;
   sample_pad_poses(scene, options.part_offset.offset_mm, poses);
   const PadPose* best_pose = nullptr;
@@ -352,9 +282,11 @@ PadReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options
     return result;
   }
   const Builder builder(scene, *best_pose, *best.best);
-  PadReading reading;
+  PartReading reading;
   reading.frame = best_pose->frame;
   reading.ledge_u_mm = builder.ledge_u_mm();
+  reading.view = View::pad;
+  reading.rivals.resize(3);
   reading.edges = {builder.plate_outer(), builder.interface(), builder.outer()};
   weigh_others(*best_pose, best, reading);
   // Another way of lying that is nearly as likely makes all three edges doubtful.

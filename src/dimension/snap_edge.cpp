@@ -98,8 +98,8 @@ std::optional<EdgeSegment> snap_edge(const PlaneScene& scene, double offset_mm,
 
 void place_by_hand(const PlaneScene& scene, const PartFrame& frame, const EdgeSegment& segment,
                    PlacedEdge& edge) {
-  Point_mm a = frame.coordinates(scene.pose.on_plane(segment.a, frame.depth_mm));
-  Point_mm b = frame.coordinates(scene.pose.on_plane(segment.b, frame.depth_mm));
+  Point_mm a = frame.seen(scene.pose, segment.a);
+  Point_mm b = frame.seen(scene.pose, segment.b);
   if (a.x > b.x) std::swap(a, b);
   const double found_mm = edge.at((a.x + b.x) / 2);
   const bool was_sure = edge.origin == EdgeOrigin::found && edge.confidence >= kConfirmBelow;

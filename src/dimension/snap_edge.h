@@ -3,7 +3,7 @@
 #include <optional>
 
 #include "dimension/analysis.h"
-#include "dimension/pad_reading.h"
+#include "dimension/part_reading.h"
 #include "dimension/plane_scene.h"
 
 namespace scantling {

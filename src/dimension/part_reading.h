@@ -1,6 +1,5 @@
 #pragma once
 
-#include <array>
 #include <optional>
 #include <string>
 #include <vector>
@@ -11,12 +10,13 @@
 
 namespace scantling {
 
-/// A straight edge of a part as seen in the photo, in the part's frame.
+/// An edge of a part as seen in the photo, in the part's frame: straight there, or nearly so.
 struct PlacedEdge {
   std::string name;
   double middle_mm = 0;  ///< along
   double across_mm = 0;  ///< at `middle_mm`, as projected on the frame's plane
   double slope = 0;
+  double bend_per_mm = 0;  ///< across gains bend * (along - middle)^2
   double along_first_mm = 0;
   double along_last_mm = 0;
   double placing_u_mm = 0;  ///< standard uncertainty of `across_mm`
@@ -35,7 +35,10 @@ struct PlacedEdge {
   double step = 0;  ///< grey code values, signed with `across`
   EdgeOrigin origin = EdgeOrigin::found;
 
-  double at(double along) const { return across_mm + slope * (along - middle_mm); }
+  double at(double along) const {
+    const double d = along - middle_mm;
+    return across_mm + slope * d + bend_per_mm * d * d;
+  }
 };
 
 struct PlacedRival {
@@ -44,22 +47,23 @@ struct PlacedRival {
   std::string reading;
 };
 
-/// The three edges of a pad, from the plate's outer face to the friction material's outer face.
-struct PadReading {
-  enum Edge : std::size_t { plate_outer = 0, plate_friction = 1, friction_outer = 2 };
-  PartFrame frame;  ///< `across` grows from the plate to the friction material's outer face
-  std::array<PlacedEdge, 3> edges;
+/// The edges of a part, placed: for a pad from the plate's outer face to the friction material's
+/// outer face, for a rim its two faces, for a lip the wall's foot and top.
+struct PartReading {
+  enum PadEdge : std::size_t { plate_outer = 0, plate_friction = 1, friction_outer = 2 };
+  enum RimEdge : std::size_t { face_a = 0, face_b = 1 };
+  enum LipEdge : std::size_t { wall_foot = 0, wall_top = 1 };
+  View view = View::pad;
+  PartFrame frame;  ///< `across` grows in the edges' order
+  std::vector<PlacedEdge> edges;
   double ledge_u_mm = 0;  ///< of how far the friction material stands back from the plate's edge
-  std::array<std::vector<PlacedRival>, 3> rivals;
+  std::vector<std::vector<PlacedRival>> rivals;  ///< as many lists as edges
   std::vector<Check> checks;
 };
 
-struct PadReadingResult {
-  std::optional<PadReading> reading;
+struct PartReadingResult {
+  std::optional<PartReading> reading;
   std::vector<Check> checks;  ///< why there is none
 };
-
-/// Finds the pad's edges in the notch: plate outer face, interface, friction outer face.
-PadReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& options);
 
 }  // namespace scantling

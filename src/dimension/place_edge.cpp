@@ -1,0 +1,98 @@
+#include "dimension/place_edge.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace scantling {
+
+EdgeFitOptions edge_fit_options(double card_blur_px) {
+  EdgeFitOptions options;
+  options.blur_start_px = std::max(0.6, card_blur_px);
+  options.least_blur_px = std::max(0.35, 0.6 * card_blur_px);
+  return options;
+}
+
+double part_blur_px(const LaneProfiles& lanes, std::span<const LineCandidate> lines,
+                    std::span<const int> own, double card_blur_px) {
+  const EdgeFitOptions options = edge_fit_options(card_blur_px);
+  double sharpest = 1.5 * card_blur_px;
+  for (const int i : own) {
+    const EdgeFit fit = fit_edge(lanes, lines[static_cast<std::size_t>(i)], lines, options);
+    if (fit.valid) sharpest = std::min(sharpest, fit.blur_px);
+  }
+  return std::max(options.blur_start_px, sharpest);
+}
+
+PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
+                      std::span<const LineCandidate> lines, int index,
+                      const PlacingOptions& options) {
+  PlacedEdge edge;
+  edge.name = name;
+  const LineCandidate& candidate = lines[static_cast<std::size_t>(index)];
+  const EdgeFit fit = fit_edge(lanes, candidate, lines, options.fit);
+  edge.along_first_mm = candidate.along_first_mm;
+  edge.along_last_mm = candidate.along_last_mm;
+  edge.step = candidate.step;
+  const double mm_per_px = lanes.across_step_mm;
+  if (!fit.valid) {
+    edge.middle_mm = (edge.along_first_mm + edge.along_last_mm) / 2;
+    edge.across_mm = candidate.at(edge.middle_mm);
+    edge.slope = candidate.slope;
+    edge.placing_u_mm = 1.0 * mm_per_px;
+    edge.slope_u = mm_per_px / 20;
+    edge.placing_dof = 3;
+    edge.confidence = 0.35;
+    return edge;
+  }
+  edge.middle_mm = fit.line.middle;
+  edge.across_mm = fit.line.height;
+  edge.slope = fit.line.slope;
+  // JPEG, tone curve and sharpening leave a few hundredths of a pixel that no averaging removes.
+  edge.placing_u_mm = std::hypot(fit.line.height_u, 0.06 * mm_per_px);
+  edge.slope_u = std::max(1e-5, fit.line.slope_u);
+  edge.placing_dof = std::max(3.0, fit.line.effective_points - 2);
+  edge.blur_px = fit.blur_px;
+  edge.residual_px = fit.residual_px;
+  if (options.outward != 0) {
+    LineCandidate fitted = candidate;
+    fitted.slope = fit.line.slope;
+    fitted.across_mm = fit.line.at(0);
+    const SplitEdge split =
+        split_edge(lanes, fitted, lines, options.part_blur_px, options.widest_split_px);
+    if (split.split) {
+      edge.across_mm += mm_per_px * (options.outward > 0 ? split.high : split.low);
+      edge.split_mm = mm_per_px * (split.high - split.low);
+      edge.definition_u_mm = 0.2 * edge.split_mm;
+    }
+    const int reach = std::clamp(static_cast<int>(0.8 / mm_per_px), 4, 12);
+    // Farther than the blur reaches it is only the corner's slow shade.
+    edge.turn_mm = mm_per_px * std::min(turn_beyond(lanes, fitted, options.outward, reach),
+                                        2.5 * options.fit.blur_start_px);
+  }
+  const double visible = std::min(1.0, std::abs(candidate.step) / 12);
+  const double clean = std::min(1.0, candidate.significance / 15);
+  edge.confidence =
+      0.98 * (0.4 + 0.6 * visible) * (0.4 + 0.6 * clean) * (0.5 + 0.5 * fit.line.inlier_share);
+  return edge;
+}
+
+PlacedRival rival_of(const PlacedEdge& edge, const LineCandidate& line, std::string reading) {
+  PlacedRival rival;
+  rival.line.name = edge.name;
+  rival.line.middle_mm = 0;
+  rival.line.across_mm = line.across_mm;
+  rival.line.slope = line.slope;
+  rival.line.along_first_mm = line.along_first_mm;
+  rival.line.along_last_mm = line.along_last_mm;
+  rival.strength = std::min(1.0, std::abs(line.step) / std::max(1.0, std::abs(edge.step)));
+  rival.reading = std::move(reading);
+  return rival;
+}
+
+void keep_strongest_rivals(std::vector<PlacedRival>& rivals) {
+  std::sort(rivals.begin(), rivals.end(),
+            [](const PlacedRival& a, const PlacedRival& b) { return a.strength > b.strength; });
+  if (rivals.size() > 5) rivals.resize(5);
+}
+
+}  // namespace scantling

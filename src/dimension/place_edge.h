@@ -1,0 +1,45 @@
+#pragma once
+
+#include <span>
+
+#include "dimension/part_reading.h"
+#include "edges/edge_fit.h"
+#include "edges/lane_profiles.h"
+#include "edges/line_candidates.h"
+
+namespace scantling {
+
+/// How a candidate line becomes a placed edge.
+struct PlacingOptions {
+  EdgeFitOptions fit;
+  double part_blur_px = 1;  ///< of the part's sharpest edges
+  /// The side on which the nominal plane lies: a rounded edge fades towards it, and of a broken
+  /// edge's two lines the outer one bounds it. 0 where neither holds.
+  int outward = 0;
+  double widest_split_px = 2.4;
+};
+
+/// Starts the fit at the card's own blur.
+EdgeFitOptions edge_fit_options(double card_blur_px);
+
+/// The blur of the part, which may be a little out of the card's focus: the sharpest of `lines`.
+double part_blur_px(const LaneProfiles& lanes, std::span<const LineCandidate> lines,
+                    std::span<const int> own, double card_blur_px);
+
+/// Fits line `index` of `lines` to sub-pixel, with its uncertainty and a first confidence.
+PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
+                      std::span<const LineCandidate> lines, int index,
+                      const PlacingOptions& options);
+
+/// A candidate line as a rival of an edge.
+PlacedRival rival_of(const PlacedEdge& edge, const LineCandidate& line, std::string reading);
+
+/// Keeps the strongest few.
+void keep_strongest_rivals(std::vector<PlacedRival>& rivals);
+
+/// Widens what counts as the edge.
+inline void widen_definition(PlacedEdge& edge, double u_mm) {
+  edge.definition_u_mm = std::hypot(edge.definition_u_mm, u_mm);
+}
+
+}  // namespace scantling

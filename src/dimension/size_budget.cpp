@@ -1,0 +1,133 @@
+#include "dimension/size_budget.h"
+
+#include <Eigen/Core>
+#include <algorithm>
+#include <cmath>
+
+namespace scantling {
+
+SizeModel::SizeModel(const CardPose& p, const PartReading& reading, double reach_mm)
+    : pose(p), frame(reading.frame), edges(reading.edges) {
+  for (const PlacedEdge& edge : edges) {
+    std::array<Point_px, 2> ends;
+    for (std::size_t end = 0; end < 2; ++end) {
+      const double along = edge.middle_mm + (end == 0 ? -reach_mm : reach_mm);
+      ends[end] = pose.project(frame.place(along, edge.at(along)));
+    }
+    ends_px.push_back(ends);
+  }
+}
+
+double SizeModel::across(std::size_t i, double along) const {
+  const Point_mm a = frame.seen(pose, ends_px[i][0], edges[i].depth_mm);
+  const Point_mm b = frame.seen(pose, ends_px[i][1], edges[i].depth_mm);
+  return a.y + (b.y - a.y) * (along - a.x) / (b.x - a.x);
+}
+
+double SizeModel::thickness(std::size_t from, std::size_t to, double along) const {
+  const double slope = (across(from, along + 1) - across(from, along - 1)) / 2;
+  return (across(to, along) - across(from, along)) / std::sqrt(1 + slope * slope);
+}
+
+SizeBudget::SizeBudget(const PlaneScene& scene, const PartReading& reading,
+                       const MeasureOptions& options, double reach_mm)
+    : scene_(scene),
+      reading_(reading),
+      options_(options),
+      nominal_(scene.pose, reading, reach_mm) {}
+
+double SizeBudget::sensitivity(const Size& size, double step, const Vary& vary) const {
+  SizeModel up = nominal_, down = nominal_;
+  vary(up, step);
+  vary(down, -step);
+  return (size(up) - size(down)) / (2 * step);
+}
+
+SizeBudget::PoseParts SizeBudget::pose_parts(const Size& size) const {
+  const CardPose::Matrix& covariance = scene_.pose.covariance();
+  CardPose::Vector gradient;
+  for (int k = 0; k < CardPose::kParameters; ++k) {
+    const double u = std::sqrt(std::max(0.0, covariance(k, k)));
+    const double step = std::max(u * 0.5, 1e-9);
+    gradient[k] = sensitivity(size, step, [k](SizeModel& m, double d) {
+      CardPose::Vector p = m.pose.parameters();
+      p[k] += d;
+      m.pose = CardPose(p);
+    });
+  }
+  const CardPose::Vector pull = covariance * gradient;
+  const double total = std::max(0.0, gradient.dot(pull));
+  const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
+  const double aspect =
+      variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
+  return {std::sqrt(total - aspect), std::sqrt(aspect)};
+}
+
+BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm) {
+  // The aspect's part comes through the pose; the part common to x and y cannot be seen in it.
+  return {scale.checked ? "print scale of the sheet" : "print scale of the sheet, unchecked",
+          std::hypot(value_mm * scale.standard_uncertainty / std::sqrt(2.0), aspect_mm),
+          kUnlimitedDegreesOfFreedom,
+          scale.checked ? "" : "Measure the sheet's check bars and enter them."};
+}
+
+std::string edge_words(const std::string& edge) {
+  if (edge == "plate_outer") return "plate's outer edge";
+  if (edge == "plate_friction") return "edge between plate and friction material";
+  if (edge == "friction_outer") return "friction material's outer edge";
+  if (edge == "face_a") return "rim's first face";
+  if (edge == "face_b") return "rim's second face";
+  if (edge == "wall_foot") return "foot of the lip's wall";
+  if (edge == "wall_top") return "top of the lip's wall";
+  return edge;
+}
+
+Quantity SizeBudget::quantity(const Size& size, std::span<const std::size_t> used,
+                              const std::function<double(const PlacedEdge&)>& placing,
+                              std::vector<BudgetLine> more) const {
+  std::vector<BudgetLine> lines;
+  const double value = size(nominal_);
+  const auto add = [&](std::string source, double u, double dof, std::string advice) {
+    if (u > 1e-6) lines.push_back({std::move(source), u, dof, std::move(advice)});
+  };
+  for (BudgetLine& line : more)
+    add(std::move(line.source), line.standard_uncertainty_mm, line.degrees_of_freedom,
+        std::move(line.advice));
+
+  const PoseParts pose = pose_parts(size);
+  const BudgetLine scale = print_scale_line(options_.sheet_scale, value, pose.aspect_mm);
+  add(scale.source, scale.standard_uncertainty_mm, scale.degrees_of_freedom, scale.advice);
+  add("card corners, camera and lens", pose.corners_mm,
+      std::max(1.0, 2.0 * scene_.pose.corners() - CardPose::kParameters),
+      "Show more of the card, sharp, and hold the phone square to it.");
+  for (const std::size_t i : used) {
+    const PlacedEdge& edge = reading_.edges[i];
+    const std::string words = edge_words(edge.name);
+    add("placing the " + words, placing(edge), edge.placing_dof,
+        edge.origin == EdgeOrigin::moved ? "Zoom in and let the edge snap."
+                                         : "A sharper, closer photo.");
+    if (edge.origin == EdgeOrigin::found || edge.definition_u_mm > 0)
+      add("what counts as the " + words + " (chamfer, rounding, rust)", edge.definition_u_mm, 20,
+          "Brush the edge clean; a lamp from the side shows where the flat face ends.");
+    const double depth =
+        sensitivity(size, 0.1, [i](SizeModel& m, double d) { m.edges[i].depth_mm += d; });
+    add("depth of the " + words + " behind the card", std::abs(depth) * edge.depth_u_mm, 8,
+        "Hold the phone level with the part.");
+  }
+  const double offset =
+      sensitivity(size, 0.1, [](SizeModel& m, double d) { m.frame.depth_mm += d; });
+  add("part not flush with the card's face",
+      std::abs(offset) * options_.part_offset.standard_uncertainty_mm, kUnlimitedDegreesOfFreedom,
+      "Push the card against the part.");
+  // A card standing out of square by about one degree tilts the part's normal in the picture.
+  const double depth_between =
+      std::abs(reading_.edges[used.back()].depth_mm - reading_.edges[used.front()].depth_mm);
+  add("card not standing square", 0.0175 * depth_between + std::abs(value) * 1.5e-4,
+      kUnlimitedDegreesOfFreedom, "Use the folded stand, on a level table.");
+  // Unevenness that the corners show, seen at the camera's angle to the card.
+  const double unevenness_mm = scene_.pose.noise_px() / scene_.sighting.px_per_mm;
+  add("card flatness", 0.5 * unevenness_mm, 12, "Glue the card flat on stiff board.");
+  return combine_independent(value, std::move(lines));
+}
+
+}  // namespace scantling

@@ -1,0 +1,68 @@
+#pragma once
+
+#include <array>
+#include <functional>
+#include <span>
+#include <string>
+#include <vector>
+
+#include "dimension/part_reading.h"
+
+namespace scantling {
+
+/// Everything a size in the card's plane depends on, as one set of numbers that can be varied one
+/// at a time.
+struct SizeModel {
+  CardPose pose;
+  PartFrame frame;
+  std::vector<PlacedEdge> edges;
+  std::vector<std::array<Point_px, 2>> ends_px;  ///< the seen lines, fixed on the photo
+
+  /// `reach_mm`: how far from an edge's middle its line is held on the photo.
+  SizeModel(const CardPose& pose, const PartReading& reading, double reach_mm);
+
+  /// Where edge i stands at `along`, on the surface in which it lies.
+  double across(std::size_t i, double along) const;
+  /// Distance between two edges' faces at a station, along the part's normal.
+  double thickness(std::size_t from, std::size_t to, double along) const;
+};
+
+/// The itemised budget (JCGM 100) of sizes that follow from a SizeModel, by numeric sensitivities.
+class SizeBudget {
+ public:
+  using Size = std::function<double(const SizeModel&)>;
+  using Vary = std::function<void(SizeModel&, double)>;
+
+  SizeBudget(const PlaneScene& scene, const PartReading& reading, const MeasureOptions& options,
+             double reach_mm);
+
+  const SizeModel& nominal() const { return nominal_; }
+  double sensitivity(const Size& size, double step, const Vary& vary) const;
+
+  /// `used`: the edges that the size depends on; `placing`: each one's own share of placing
+  /// uncertainty; `more`: lines of the view's own.
+  Quantity quantity(const Size& size, std::span<const std::size_t> used,
+                    const std::function<double(const PlacedEdge&)>& placing,
+                    std::vector<BudgetLine> more = {}) const;
+
+  struct PoseParts {
+    double corners_mm = 0;  ///< corners, focal length, lens, with the print's aspect held
+    double aspect_mm = 0;   ///< what the unknown aspect of the print adds
+  };
+  /// The pose's covariance through the size's gradient, the print's aspect told apart.
+  PoseParts pose_parts(const Size& size) const;
+
+ private:
+  const PlaneScene& scene_;
+  const PartReading& reading_;
+  const MeasureOptions& options_;
+  SizeModel nominal_;
+};
+
+/// "the plate's outer edge" and the like, for budget lines and checks.
+std::string edge_words(const std::string& edge);
+
+/// The budget line of the sheet's print scale for a size of `value_mm`.
+BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm);
+
+}  // namespace scantling
