@@ -1,6 +1,5 @@
 #include "support/drawn_card.h"
 
-#include "card/card_definition.h"
 #include "card/marker_bits.h"
 
 namespace scantling::drawn {
@@ -11,21 +10,28 @@ constexpr double kFootX_mm = 64, kFootY_mm = 78;
 
 }  // namespace
 
-CardSurface::CardSurface(const DrawnCard& card, Vec3 shift) : settings_(card) {
-  const CardDefinition& definition = notch_card();
+CardSurface::CardSurface(const DrawnCard& card, Vec3 shift)
+    : CardSurface(notch_card(), card, {kFootX_mm, kFootY_mm},
+                  {Vec3{kFootX_mm, kFootY_mm, 0} + shift}) {}
+
+CardSurface::CardSurface(const CardDefinition& definition, const DrawnCard& card, Point_mm fixed,
+                         const Frame& frame)
+    : definition_(&definition), settings_(card), fixed_(fixed) {
   columns_ = definition.columns;
   rows_ = definition.rows;
   square_mm_ = definition.square_mm;
   marker_mm_ = definition.marker_mm;
   margin_mm_ = definition.margin_mm;
   const double lean = radians(card.lean_deg);
-  frame_ = {Vec3{kFootX_mm, kFootY_mm, 0} + shift,
-            {1, 0, 0},
-            {0, std::cos(lean), -std::sin(lean)},
-            {0, std::sin(lean), std::cos(lean)}};
-  constexpr double kHalfWidth_mm = 70;
-  if (card.bend_mm != 0) radius_mm_ = kHalfWidth_mm * kHalfWidth_mm / (2 * card.bend_mm);
-  ball_ = {frame_.out({0, -42, 0}), 90 + std::abs(card.bend_mm) + std::abs(card.ripple_mm)};
+  frame_ = {frame.origin, frame.a, frame.direction_out({0, std::cos(lean), -std::sin(lean)}),
+            frame.direction_out({0, std::sin(lean), std::cos(lean)})};
+  const Rectangle_mm& sheet = definition.sheet;
+  const double half_width = (sheet.x_max - sheet.x_min) / 2;
+  if (card.bend_mm != 0) radius_mm_ = half_width * half_width / (2 * card.bend_mm);
+  const Vec3 middle{(sheet.x_min + sheet.x_max) / 2 - fixed.x,
+                    (sheet.y_min + sheet.y_max) / 2 - fixed.y, 0};
+  ball_ = {frame_.out(middle), 1.1 * std::hypot(half_width, (sheet.y_max - sheet.y_min) / 2) +
+                                   std::abs(card.bend_mm) + std::abs(card.ripple_mm)};
   int id = definition.first_marker_id;
   cells_.resize(static_cast<std::size_t>(columns_ * rows_), 0);
   for (int row = 0; row < rows_; ++row)
@@ -69,9 +75,9 @@ std::optional<CardSurface::Place> CardSurface::meet(Vec3 origin, Vec3 direction)
     for (int k = 0; k < 8; ++k) t -= (o.z + t * d.z - sag(o.x + t * d.x)) / d.z;
   const Vec3 p = o + t * d;
   const double u = radius_mm_ == 0 ? p.x : radius_mm_ * std::asin(p.x / radius_mm_);
-  const double nominal_u = kFootX_mm + u / settings_.scale_x;
-  const double nominal_v = kFootY_mm + p.y / settings_.scale_y;
-  const CardDefinition& card = notch_card();
+  const double nominal_u = fixed_.x + u / settings_.scale_x;
+  const double nominal_v = fixed_.y + p.y / settings_.scale_y;
+  const CardDefinition& card = *definition_;
   if (!(nominal_u > card.sheet.x_min && nominal_u < card.sheet.x_max &&
         nominal_v > card.sheet.y_min && nominal_v < card.sheet.y_max))
     return std::nullopt;
@@ -110,8 +116,8 @@ bool CardSurface::blocks(Vec3 origin, Vec3 direction) const {
 }
 
 Vec3 CardSurface::place(Point_mm nominal) const {
-  const double u = (nominal.x - kFootX_mm) * settings_.scale_x;
-  const double v = (nominal.y - kFootY_mm) * settings_.scale_y;
+  const double u = (nominal.x - fixed_.x) * settings_.scale_x;
+  const double v = (nominal.y - fixed_.y) * settings_.scale_y;
   const double x = radius_mm_ == 0 ? u : radius_mm_ * std::sin(u / radius_mm_);
   return frame_.out({x, v, sag(x)});
 }

@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "card/card_definition.h"
 #include "support/drawn_camera.h"
 #include "support/drawn_scene.h"
 
@@ -14,10 +15,14 @@ struct CardHit {
   bool black = false;
 };
 
-/// The printed notch card as a thin sheet: printed to scale, leaning, bent about an upright axis.
+/// A printed card as a thin sheet: printed to scale, leaning, bent about its y axis.
 class CardSurface {
  public:
+  /// The notch card standing on the table.
   CardSurface(const DrawnCard& card, Vec3 shift);
+  /// Any card; `frame` says where its fixed point and its three axes lie in the world.
+  CardSurface(const CardDefinition& definition, const DrawnCard& card, Point_mm fixed,
+              const Frame& frame);
 
   std::optional<CardHit> hit(Vec3 origin, Vec3 direction) const;
   /// Whether the sheet lies on the ray beyond its origin.
@@ -25,6 +30,7 @@ class CardSurface {
   /// Where a place of the card's own nominal frame lies in the world.
   Vec3 place(Point_mm nominal) const;
   const Ball& ball() const { return ball_; }
+  const Frame& frame() const { return frame_; }
 
  private:
   struct Place {
@@ -35,7 +41,9 @@ class CardSurface {
   bool black_at(double u, double v) const;
   double sag(double x) const;  ///< of the sheet behind its own plane
 
+  const CardDefinition* definition_;
   DrawnCard settings_;
+  Point_mm fixed_;
   Frame frame_;
   Ball ball_;
   double radius_mm_ = 0;  ///< of the bend, 0 = flat

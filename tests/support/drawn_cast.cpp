@@ -4,9 +4,8 @@
 #include <functional>
 #include <thread>
 
-#include "support/drawn_card.h"
+#include "support/drawn_cast.h"
 #include "support/drawn_scene.h"
-#include "support/drawn_solid.h"
 #include "support/drawn_surfaces.h"
 
 namespace scantling::drawn {
@@ -47,8 +46,8 @@ struct Sum {
 
 class Caster {
  public:
-  explicit Caster(const DrawnScene& scene)
-      : seed_(scene.seed), camera_(scene.camera), world_(scene) {}
+  Caster(const Camera& camera, const Surroundings& world, std::uint32_t seed)
+      : seed_(seed), camera_(camera), world_(world) {}
 
   Sum sample(int x, int y, const Pattern& pattern) const {
     Sum sum;
@@ -81,8 +80,8 @@ class Caster {
 
  private:
   std::uint32_t seed_;
-  Camera camera_;
-  World world_;
+  const Camera& camera_;
+  const Surroundings& world_;
 };
 
 /// Calls `row(y)` for each y, in two threads.
@@ -113,9 +112,14 @@ bool at_border(const cv::Mat& things, int x, int y) {
 }  // namespace
 
 cv::Mat cast_light(const DrawnScene& scene) {
-  const Caster caster(scene);
+  return cast_light(Camera(scene.camera), scene.camera, World(scene), scene.seed);
+}
+
+cv::Mat cast_light(const Camera& camera, const DrawnCamera& settings, const Surroundings& world,
+                   std::uint32_t seed) {
+  const Caster caster(camera, world, seed);
   const Pattern coarse(4, 3), uneven(13, 8), border(34, 21);
-  const int rows = scene.camera.height_px, cols = scene.camera.width_px;
+  const int rows = settings.height_px, cols = settings.width_px;
   cv::Mat light(rows, cols, CV_32FC3), things(rows, cols, CV_8UC1), again(rows, cols, CV_8UC1);
   for_rows(rows, [&](int y) {
     for (int x = 0; x < cols; ++x) {

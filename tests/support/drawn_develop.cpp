@@ -47,7 +47,10 @@ cv::Mat grain(int rows, int cols, std::uint32_t seed) {
 }  // namespace
 
 cv::Mat develop(const DrawnScene& scene, const cv::Mat& light) {
-  const DrawnCamera& camera = scene.camera;
+  return develop(scene.camera, scene.seed, light);
+}
+
+cv::Mat develop(const DrawnCamera& camera, std::uint32_t seed, const cv::Mat& light) {
   cv::Mat picture;
   const int reach = static_cast<int>(std::ceil(4 * camera.blur_px));
   if (camera.blur_px > 0)
@@ -57,7 +60,7 @@ cv::Mat develop(const DrawnScene& scene, const cv::Mat& light) {
     picture = light.clone();
 
   const bool noisy = camera.shot_electrons > 0;
-  const cv::Mat noise = noisy ? grain(picture.rows, picture.cols, scene.seed) : cv::Mat();
+  const cv::Mat noise = noisy ? grain(picture.rows, picture.cols, seed) : cv::Mat();
   const auto tone = tone_table(camera.tone);
   const double cx = (picture.cols - 1) / 2.0, cy = (picture.rows - 1) / 2.0;
   const double corner2 = cx * cx + cy * cy;

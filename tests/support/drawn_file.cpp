@@ -38,20 +38,28 @@ test::ExifFields tags_of(const DrawnCamera& camera) {
 }  // namespace
 
 std::vector<unsigned char> jpeg_file(const DrawnScene& scene, const cv::Mat& rgb) {
-  const cv::Mat stored = test::stored_for_orientation(rgb, scene.camera.exif_orientation);
-  const auto jpeg = test::jpeg_file(stored, {.quality = scene.camera.jpeg_quality});
-  return test::jpeg_with_exif(jpeg, test::exif_block(tags_of(scene.camera)));
+  return jpeg_file(scene.camera, rgb);
+}
+
+std::vector<unsigned char> jpeg_file(const DrawnCamera& camera, const cv::Mat& rgb) {
+  const cv::Mat stored = test::stored_for_orientation(rgb, camera.exif_orientation);
+  const auto jpeg = test::jpeg_file(stored, {.quality = camera.jpeg_quality});
+  return test::jpeg_with_exif(jpeg, test::exif_block(tags_of(camera)));
 }
 
 Photo as_photo(const DrawnScene& scene, const cv::Mat& rgb) {
-  const auto jpeg = test::jpeg_file(rgb, {.quality = scene.camera.jpeg_quality});
+  return as_photo(scene.camera, rgb);
+}
+
+Photo as_photo(const DrawnCamera& camera, const cv::Mat& rgb) {
+  const auto jpeg = test::jpeg_file(rgb, {.quality = camera.jpeg_quality});
   Photo photo;
   photo.luma.create(rgb.rows, rgb.cols, CV_8UC1);
   const std::unique_ptr<void, int (*)(tjhandle)> codec(tjInitDecompress(), tjDestroy);
   if (tjDecompress2(codec.get(), jpeg.data(), jpeg.size(), photo.luma.data, rgb.cols,
                     static_cast<int>(photo.luma.step), rgb.rows, TJPF_GRAY, 0) != 0)
     throw std::runtime_error(std::string("JPEG: ") + tjGetErrorStr2(codec.get()));
-  const test::ExifFields tags = tags_of(scene.camera);
+  const test::ExifFields tags = tags_of(camera);
   photo.tags.make = tags.make;
   photo.tags.model = tags.model;
   photo.tags.software = tags.software;
@@ -61,7 +69,7 @@ Photo as_photo(const DrawnScene& scene, const cv::Mat& rgb) {
   photo.tags.focal_length_35mm = tags.focal_length_35mm;
   photo.tags.exif_width_px = tags.width_px;
   photo.tags.exif_height_px = tags.height_px;
-  photo.exif_orientation = scene.camera.exif_orientation;
+  photo.exif_orientation = camera.exif_orientation;
   return photo;
 }
 

@@ -3,13 +3,10 @@
 #include <algorithm>
 
 #include "card/card_definition.h"
-#include "support/drawn_math.h"
-#include "support/drawn_scene.h"
+#include "support/drawn_lots.h"
 
 namespace scantling::drawn {
-namespace {
 
-/// One of three values by difficulty.
 double by(Difficulty difficulty, double easy, double normal, double hard) {
   return difficulty == Difficulty::easy ? easy : difficulty == Difficulty::normal ? normal : hard;
 }
@@ -51,8 +48,7 @@ void choose_camera(DrawnCamera& camera, Random& random, Difficulty d) {
   camera.f35_factor = 1 + clamped_normal(random, 0.02);
 }
 
-void choose_card(DrawnScene& scene, Random& random, Difficulty d) {
-  DrawnCard& card = scene.card;
+void choose_card(DrawnCard& card, DrawnDeclared& declared, Random& random, Difficulty d) {
   card.scale_x = 1 + clamped_normal(random, 0.008);
   card.scale_y = card.scale_x + clamped_normal(random, 0.003);
   card.bend_mm = clamped_normal(random, by(d, 0.05, 0.2, 0.6));
@@ -61,11 +57,11 @@ void choose_card(DrawnScene& scene, Random& random, Difficulty d) {
   card.paper = random.between(0.75, 0.9);
   // Most sheets were measured; the others carry the large uncertainty of any print.
   if (random.chance(by(d, 1, 0.85, 0.7))) {
-    scene.declared.scale_u = random.between(0.001, 0.003);
-    scene.declared.scale_x = card.scale_x + clamped_normal(random, scene.declared.scale_u);
-    scene.declared.scale_y = card.scale_y + clamped_normal(random, scene.declared.scale_u);
+    declared.scale_u = random.between(0.001, 0.003);
+    declared.scale_x = card.scale_x + clamped_normal(random, declared.scale_u);
+    declared.scale_y = card.scale_y + clamped_normal(random, declared.scale_u);
   } else {
-    scene.declared.scale_u = 0.010;
+    declared.scale_u = 0.010;
   }
   if (random.chance(by(d, 0, 0.12, 0.3))) {
     const bool left = random.chance(0.5);
@@ -75,6 +71,35 @@ void choose_card(DrawnScene& scene, Random& random, Difficulty d) {
         {x, y}, {left ? -90.0 : 220.0, y + random.between(10, 60)}, random.between(7, 10)};
   }
 }
+
+void choose_place(DrawnPlace& place, Random& random, Difficulty d) {
+  place.table = static_cast<Table>(random.below(4));
+  switch (place.table) {
+    case Table::wood:
+      place.table_albedo = random.between(0.2, 0.5);
+      break;
+    case Table::paper:
+      place.table_albedo = random.between(0.65, 0.85);
+      break;
+    case Table::concrete:
+      place.table_albedo = random.between(0.2, 0.4);
+      break;
+    case Table::rubber:
+      place.table_albedo = random.between(by(d, 0.06, 0.04, 0.03), 0.09);
+      break;
+  }
+  place.wall_mm = random.between(110, 600);
+  place.wall_albedo = random.log_between(0.06, 0.8);
+  place.clutter = random.between(0, by(d, 0.2, 0.35, 0.5));
+  place.sun_azimuth_deg = random.between(-70, 70);
+  place.sun_elevation_deg = random.between(20, 75);
+  if (random.chance(by(d, 0, 0.05, 0.15))) place.sun_azimuth_deg += 180;
+  place.sun_radius_deg = random.chance(0.3) ? 0.27 : random.log_between(1, 20);
+  place.sun_share = random.between(0.15, by(d, 0.6, 0.75, 0.85));
+  place.warmth = random.between(-1, 1);
+}
+
+namespace {
 
 void choose_pad(DrawnScene& scene, Random& random, Difficulty d) {
   DrawnPad& pad = scene.pad;
@@ -136,33 +161,6 @@ void choose_pad(DrawnScene& scene, Random& random, Difficulty d) {
       random.between(by(d, 14, 10, 8), by(d, 50, 40, 30)) * (random.chance(0.75) ? 1 : -1);
 }
 
-void choose_place(DrawnPlace& place, Random& random, Difficulty d) {
-  place.table = static_cast<Table>(random.below(4));
-  switch (place.table) {
-    case Table::wood:
-      place.table_albedo = random.between(0.2, 0.5);
-      break;
-    case Table::paper:
-      place.table_albedo = random.between(0.65, 0.85);
-      break;
-    case Table::concrete:
-      place.table_albedo = random.between(0.2, 0.4);
-      break;
-    case Table::rubber:
-      place.table_albedo = random.between(by(d, 0.06, 0.04, 0.03), 0.09);
-      break;
-  }
-  place.wall_mm = random.between(110, 600);
-  place.wall_albedo = random.log_between(0.06, 0.8);
-  place.clutter = random.between(0, by(d, 0.2, 0.35, 0.5));
-  place.sun_azimuth_deg = random.between(-70, 70);
-  place.sun_elevation_deg = random.between(20, 75);
-  if (random.chance(by(d, 0, 0.05, 0.15))) place.sun_azimuth_deg += 180;
-  place.sun_radius_deg = random.chance(0.3) ? 0.27 : random.log_between(1, 20);
-  place.sun_share = random.between(0.15, by(d, 0.6, 0.75, 0.85));
-  place.warmth = random.between(-1, 1);
-}
-
 }  // namespace
 
 DrawnScene random_scene(std::uint32_t seed, double megapixels, Difficulty difficulty) {
@@ -172,7 +170,7 @@ DrawnScene random_scene(std::uint32_t seed, double megapixels, Difficulty diffic
   Random random(seed * 7919ull + 17);
   choose_picture(scene.camera, random, megapixels);
   choose_camera(scene.camera, random, difficulty);
-  choose_card(scene, random, difficulty);
+  choose_card(scene.card, scene.declared, random, difficulty);
   choose_pad(scene, random, difficulty);
   choose_place(scene.place, random, difficulty);
   // A camera held lower than the table looks over its front edge.
@@ -183,13 +181,14 @@ DrawnScene random_scene(std::uint32_t seed, double megapixels, Difficulty diffic
   return scene;
 }
 
-DrawnScene random_scene(std::uint32_t seed, double megapixels) {
+Difficulty random_difficulty(std::uint32_t seed) {
   Random random(seed * 104729ull + 29);
   const double lot = random.uniform();
-  const Difficulty difficulty = lot < 0.35   ? Difficulty::easy
-                                : lot < 0.80 ? Difficulty::normal
-                                             : Difficulty::hard;
-  return random_scene(seed, megapixels, difficulty);
+  return lot < 0.35 ? Difficulty::easy : lot < 0.80 ? Difficulty::normal : Difficulty::hard;
+}
+
+DrawnScene random_scene(std::uint32_t seed, double megapixels) {
+  return random_scene(seed, megapixels, random_difficulty(seed));
 }
 
 const char* difficulty_word(Difficulty difficulty) {

@@ -141,6 +141,7 @@ cv::Mat cast_light(const DrawnScene& scene);
 
 /// What the camera makes of it: blur, noise, tone, 8-bit sRGB. CV_8UC3 in RGB order, upright.
 cv::Mat develop(const DrawnScene& scene, const cv::Mat& light);
+cv::Mat develop(const DrawnCamera& camera, std::uint32_t seed, const cv::Mat& light);
 
 /// Both.
 cv::Mat draw(const DrawnScene& scene);

@@ -3,38 +3,18 @@
 #include <vector>
 
 #include "support/drawn_card.h"
+#include "support/drawn_cast.h"
 #include "support/drawn_solid.h"
 #include "support/drawn_texture.h"
 
 namespace scantling::drawn {
 
-struct Colour {
-  double red = 0, green = 0, blue = 0;
-  Colour& operator+=(Colour o) {
-    red += o.red, green += o.green, blue += o.blue;
-    return *this;
-  }
-};
-inline Colour operator*(double s, Colour c) {
-  return {s * c.red, s * c.green, s * c.blue};
-}
-inline Colour operator*(Colour a, Colour b) {
-  return {a.red * b.red, a.green * b.green, a.blue * b.blue};
-}
-
-struct Seen {
-  Colour light;
-  int thing = 0;              ///< which surface, so that borders between surfaces are noticed
-  bool surroundings = false;  ///< table, wall or nothing
-};
-
 /// All surfaces of a scene, their textures and the light on them.
-class World {
+class World final : public Surroundings {
  public:
   explicit World(const DrawnScene& scene);
 
-  /// What a ray sees; `lamp` in the unit disc says from where on the lamp the light comes.
-  Seen look(const Ray& ray, Point_mm lamp) const;
+  Seen look(const Ray& ray, Point_mm lamp) const override;
 
  private:
   struct Spot {

@@ -16,13 +16,6 @@ Point_px seen(const DrawnScene& scene, const Camera& camera, Vec3 world) {
   return p;
 }
 
-Json points(const std::vector<Point_px>& list) {
-  Json json = Json::array();
-  for (Point_px p : list)
-    json.push_back({std::round(p.x * 1e4) / 1e4, std::round(p.y * 1e4) / 1e4});
-  return json;
-}
-
 Json sizes(const DrawnPad& pad) {
   Json stations = Json::array();
   for (double station : {-20.0, 0.0, 20.0})
@@ -36,6 +29,44 @@ Json sizes(const DrawnPad& pad) {
           {"friction_taper", true_friction_mm(pad, 20) - true_friction_mm(pad, -20)},
           {"friction_taper_per_mm", pad.taper_per_mm},
           {"stations", stations}};
+}
+
+Json pad_json(const DrawnPad& p) {
+  static constexpr const char* kFinish[] = {"paint", "rust", "bare"};
+  return {{"present", p.present},
+          {"pose", pose_word(p.pose)},
+          {"offset_mm", p.offset_mm},
+          {"yaw_deg", p.yaw_deg},
+          {"length_mm", p.length_mm},
+          {"shift_mm", p.shift_mm},
+          {"depth_mm", p.depth_mm},
+          {"plan_radius_mm", p.plan_radius_mm},
+          {"place_mm", p.place_mm},
+          {"plate_edge_mm", p.plate_edge_mm},
+          {"plate_edge_round", p.plate_edge_round},
+          {"setback_mm", p.setback_mm},
+          {"friction_edge_mm", p.friction_edge_mm},
+          {"friction_edge_round", p.friction_edge_round},
+          {"end_gap_mm", p.end_gap_mm},
+          {"end_chamfer_mm", p.end_chamfer_mm},
+          {"slot_mm", p.slot_mm},
+          {"waviness_mm", p.waviness_mm},
+          {"chips_mm", p.chips_mm},
+          {"layer_mm", p.layer_mm},
+          {"finish", kFinish[static_cast<int>(p.finish)]},
+          {"plate_albedo", p.plate_albedo},
+          {"friction_albedo", p.friction_albedo},
+          {"texture", p.texture},
+          {"top_step", p.top_step}};
+}
+
+}  // namespace
+
+Json points_json(const std::vector<Point_px>& list) {
+  Json json = Json::array();
+  for (Point_px p : list)
+    json.push_back({std::round(p.x * 1e4) / 1e4, std::round(p.y * 1e4) / 1e4});
+  return json;
 }
 
 Json camera_json(const DrawnCamera& c) {
@@ -76,35 +107,6 @@ Json card_json(const DrawnCard& c) {
   return json;
 }
 
-Json pad_json(const DrawnPad& p) {
-  static constexpr const char* kFinish[] = {"paint", "rust", "bare"};
-  return {{"present", p.present},
-          {"pose", pose_word(p.pose)},
-          {"offset_mm", p.offset_mm},
-          {"yaw_deg", p.yaw_deg},
-          {"length_mm", p.length_mm},
-          {"shift_mm", p.shift_mm},
-          {"depth_mm", p.depth_mm},
-          {"plan_radius_mm", p.plan_radius_mm},
-          {"place_mm", p.place_mm},
-          {"plate_edge_mm", p.plate_edge_mm},
-          {"plate_edge_round", p.plate_edge_round},
-          {"setback_mm", p.setback_mm},
-          {"friction_edge_mm", p.friction_edge_mm},
-          {"friction_edge_round", p.friction_edge_round},
-          {"end_gap_mm", p.end_gap_mm},
-          {"end_chamfer_mm", p.end_chamfer_mm},
-          {"slot_mm", p.slot_mm},
-          {"waviness_mm", p.waviness_mm},
-          {"chips_mm", p.chips_mm},
-          {"layer_mm", p.layer_mm},
-          {"finish", kFinish[static_cast<int>(p.finish)]},
-          {"plate_albedo", p.plate_albedo},
-          {"friction_albedo", p.friction_albedo},
-          {"texture", p.texture},
-          {"top_step", p.top_step}};
-}
-
 Json place_json(const DrawnPlace& p) {
   static constexpr const char* kTable[] = {"wood", "paper", "concrete", "rubber"};
   return {{"table", kTable[static_cast<int>(p.table)]},
@@ -120,7 +122,13 @@ Json place_json(const DrawnPlace& p) {
           {"warmth", p.warmth}};
 }
 
-}  // namespace
+Json declared_json(const DrawnDeclared& d) {
+  return {{"sheet_scale_x", d.scale_x},
+          {"sheet_scale_y", d.scale_y},
+          {"sheet_scale_u", d.scale_u},
+          {"offset_mm", d.offset_mm},
+          {"offset_u_mm", d.offset_u}};
+}
 
 double true_friction_mm(const DrawnPad& pad, double station_mm) {
   return pad.friction_mm + pad.taper_per_mm * station_mm;
@@ -165,17 +173,12 @@ Json truth_json(const DrawnScene& scene) {
     corners.push_back({corner.id, corner.photo_px.x, corner.photo_px.y});
   Json edges = Json::object();
   for (const TrueEdge& edge : true_edges(scene))
-    edges[edge.name] = {{"outer_px", points(edge.outer)}, {"inner_px", points(edge.inner)}};
-  const DrawnDeclared& d = scene.declared;
+    edges[edge.name] = {{"outer_px", points_json(edge.outer)},
+                        {"inner_px", points_json(edge.inner)}};
   return {{"seed", scene.seed},
           {"difficulty", difficulty_word(scene.difficulty)},
           {"true_mm", sizes(scene.pad)},
-          {"declared",
-           {{"sheet_scale_x", d.scale_x},
-            {"sheet_scale_y", d.scale_y},
-            {"sheet_scale_u", d.scale_u},
-            {"offset_mm", d.offset_mm},
-            {"offset_u_mm", d.offset_u}}},
+          {"declared", declared_json(scene.declared)},
           {"camera", camera_json(scene.camera)},
           {"card", card_json(scene.card)},
           {"pad", pad_json(scene.pad)},

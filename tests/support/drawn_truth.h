@@ -34,4 +34,11 @@ std::vector<TrueEdge> true_edges(const DrawnScene& scene);
 /// Everything above and all of the scene's parameters.
 nlohmann::ordered_json truth_json(const DrawnScene& scene);
 
+/// Parts of it that other kinds of drawn photos share.
+nlohmann::ordered_json points_json(const std::vector<Point_px>& list);
+nlohmann::ordered_json camera_json(const DrawnCamera& camera);
+nlohmann::ordered_json card_json(const DrawnCard& card);
+nlohmann::ordered_json place_json(const DrawnPlace& place);
+nlohmann::ordered_json declared_json(const DrawnDeclared& declared);
+
 }  // namespace scantling::drawn
