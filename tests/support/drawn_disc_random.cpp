@@ -67,7 +67,7 @@ DrawnDiscScene start(std::uint32_t seed, Difficulty difficulty, DiscView view) {
   return scene;
 }
 
-double least_elevation(DrawnCamera& camera, double wanted_deg, double module_px) {
+double least_elevation(const DrawnCamera& camera, double wanted_deg, double module_px) {
   // A marker's module is 0.625 mm; lying flat it shows foreshortened.
   const double upright = 0.625 * camera.focal_px / camera.distance_mm;
   return std::max(wanted_deg,
@@ -132,6 +132,7 @@ std::vector<DrawnDiscScene> random_lip_scenes(std::uint32_t seed, double megapix
 
   std::vector<DrawnDiscScene> scenes;
   const double wanted = random.between(16, 32);
+  double last_elevation = 0;
   for (int shot = 0; shot < photos; ++shot) {
     DrawnDiscScene one = scene;
     one.shot = shot;
@@ -140,8 +141,10 @@ std::vector<DrawnDiscScene> random_lip_scenes(std::uint32_t seed, double megapix
     const double most = 0.625 * c.focal_px * std::sin(radians(24)) / module_px;
     const double nearest_mm = std::max(130.0, c.focal_px * 54 / c.width_px);  // card fills it
     c.distance_mm = random.log_between(nearest_mm, std::clamp(most, nearest_mm + 10, 320.0));
-    const double step = shot == 0 ? 0 : shot * random.between(11, 15);
-    c.elevation_deg = std::min(least_elevation(c, wanted, module_px) + step, 58.0);
+    const double step = shot == 0 ? 0 : random.between(11, 15);
+    const double least = least_elevation(c, wanted, module_px);
+    last_elevation = shot == 0 ? std::min(least, 42.0) : std::max(least, last_elevation + step);
+    c.elevation_deg = last_elevation;
     c.azimuth_deg = std::clamp(random.between(-1, 1) * by(d, 10, 18, 25), -25.0, 25.0);
     c.roll_deg = clamped_normal(random, by(d, 2, 4, 6));
     c.target = {clamped_normal(random, 2), random.between(0, 3)};

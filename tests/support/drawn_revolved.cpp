@@ -29,15 +29,58 @@ Revolved::Revolved(const DrawnDisc& disc) : disc_(disc) {
     add(kBellRadius_mm, high - 2, DiscPart::bell);
     add(kBellRadius_mm, worn_a, DiscPart::bell);
   }
+  close_group();
   add_face(true);
+  close_group();
   const double half = disc.rim_thickness_mm / 2;
   add(disc.radius_mm, -half + disc.edge_b_mm, DiscPart::rim);
+  close_group();
   add_face(false);
+  close_group();
   if (!disc.bell_on_a && disc.bell_mm > 0) {
     add(kBellRadius_mm, -worn_b, DiscPart::track);
     add(kBellRadius_mm, low, DiscPart::under);
   }
   add(0, low, DiscPart::under);
+  close_group();
+}
+
+void Revolved::close_group() {
+  Group group{groups_.empty() ? 0 : groups_.back().last, section_.size(), 1e9, -1e9};
+  for (std::size_t i = group.first; i < group.last; ++i) {
+    group.y_low = std::min({group.y_low, section_[i].y0, section_[i].y1});
+    group.y_high = std::max({group.y_high, section_[i].y0, section_[i].y1});
+  }
+  groups_.push_back(group);
+}
+
+/// Calls `piece` with all pieces that the ray can meet; it answers false to stop.
+template <typename Piece>
+void Revolved::visit(Vec3 o, Vec3 d, Piece&& piece) const {
+  // The square of the ray's distance from the axis is a parabola over t.
+  const double a = d.x * d.x + d.z * d.z, b = o.x * d.x + o.z * d.z, c = o.x * o.x + o.z * o.z;
+  const auto square = [&](double t) { return c + t * (2 * b + t * a); };
+  constexpr double kSlack = 1e-6;
+  for (const Group& group : groups_) {
+    double t0 = 0, t1 = 1e6;
+    if (std::abs(d.y) > 1e-12) {
+      const double low = (group.y_low - kSlack - o.y) / d.y;
+      const double high = (group.y_high + kSlack - o.y) / d.y;
+      t0 = std::max(t0, std::min(low, high));
+      t1 = std::max(low, high);
+    } else if (o.y < group.y_low - kSlack || o.y > group.y_high + kSlack) {
+      continue;
+    }
+    if (t0 > t1) continue;
+    const double s0 = square(t0), s1 = square(t1), turn = a > 0 ? -b / a : t0;
+    const double most = std::max(s0, s1) + kSlack;
+    const double least = (turn > t0 && turn < t1 ? square(turn) : std::min(s0, s1)) - kSlack;
+    for (std::size_t i = group.first; i < group.last; ++i) {
+      const SectionPiece& s = section_[i];
+      if (s.r_high * s.r_high < least || s.r_low * s.r_low > most) continue;
+      if (!piece(s)) return;
+    }
+  }
 }
 
 void Revolved::add(double r, double y, DiscPart part) {
@@ -179,11 +222,13 @@ RevolvedHit Revolved::into_vent(double t, Vec3 o, Vec3 d) const {
 std::optional<RevolvedHit> Revolved::enter(Vec3 origin, Vec3 direction) const {
   std::optional<RevolvedHit> best;
   double nearest = 1e18;
-  for (const SectionPiece& piece : section_)
+  visit(origin, direction, [&](const SectionPiece& piece) {
     if (const auto hit = meet(piece, origin, direction, nearest)) {
       best = hit;
       nearest = hit->t;
     }
+    return true;
+  });
   if (best && best->part == DiscPart::rim && in_mouth(origin + best->t * direction))
     return into_vent(best->t, origin, direction);
   return best;
@@ -197,9 +242,12 @@ bool Revolved::blocks(Vec3 origin, Vec3 direction, double inside_mm) const {
     const double t = (-b + std::sqrt(std::max(0.0, b * b - a * c))) / a;
     return !in_mouth(origin + t * direction);
   }
-  for (const SectionPiece& piece : section_)
-    if (meet(piece, origin, direction, 1e18)) return true;
-  return false;
+  bool blocked = false;
+  visit(origin, direction, [&](const SectionPiece& piece) {
+    blocked = meet(piece, origin, direction, 1e18).has_value();
+    return !blocked;
+  });
+  return blocked;
 }
 
 }  // namespace scantling::drawn

@@ -42,14 +42,23 @@ class Revolved {
   const std::vector<SectionPiece>& section() const { return section_; }
 
  private:
+  /// Pieces that follow each other, with the slab in which they lie.
+  struct Group {
+    std::size_t first = 0, last = 0;  ///< one past the last
+    double y_low = 0, y_high = 0;
+  };
   void add(double r, double y, DiscPart part);
   void add_face(bool face_a);
+  void close_group();
+  template <typename Piece>
+  void visit(Vec3 origin, Vec3 direction, Piece&& piece) const;
   std::optional<RevolvedHit> meet(const SectionPiece& piece, Vec3 origin, Vec3 direction,
                                   double nearer_than) const;
   RevolvedHit into_vent(double t, Vec3 origin, Vec3 direction) const;
 
   DrawnDisc disc_;
   std::vector<SectionPiece> section_;
+  std::vector<Group> groups_;
   double last_r_ = 0, last_y_ = 0;
   double vent_half_mm_ = 0;
 };
