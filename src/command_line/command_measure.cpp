@@ -11,6 +11,7 @@
 #include "command_line/measure_options.h"
 #include "command_line/measure_table.h"
 #include "dimension/analysis.h"
+#include "dimension/lip_sizes.h"
 #include "dimension/measurement_json.h"
 #include "photo/photo.h"
 #include "report/overlay.h"
@@ -56,7 +57,41 @@ bool write_overlay(const std::string& photo, const std::string& file, const Anal
   }
 }
 
+/// Several photos of one lip: each by itself, and height and run solved from all of them.
+int run_lips(const MeasureWork& work) {
+  std::vector<Analysis> analyses;
+  for (const std::string& photo : work.photos)
+    analyses.push_back(Analysis::run(photo, work.options));
+  analyses = Analysis::agreed_on_lip(std::move(analyses));
+  std::vector<Measurement> each;
+  for (const Analysis& analysis : analyses) each.push_back(analysis.measurement());
+  const Measurement joint = solve_lip_together(each);
+  Json list = Json::array();
+  for (std::size_t i = 0; i < each.size(); ++i) {
+    if (work.json) {
+      Json json = {{"photo", work.photos[i]}};
+      json.update(measurement_to_json(each[i]));
+      list.push_back(std::move(json));
+    } else {
+      fmt::print("{}\n", measure_table(work.photos[i], each[i]));
+    }
+    std::fflush(stdout);
+    print_checks(work.photos[i], each[i]);
+  }
+  print_checks("all photos", joint);
+  if (work.json) {
+    Json json = measurement_to_json(joint);
+    json["photos"] = std::move(list);
+    fmt::print("{}\n", json_text(json));
+  } else {
+    fmt::print("{}\n{}\n", measure_table("all photos of this lip together", joint),
+               beyond_thickness());
+  }
+  return joint.usable() ? kDone : kInputUnusable;
+}
+
 int run_measure(const MeasureWork& work) {
+  if (work.options.view == View::lip && work.photos.size() > 1) return run_lips(work);
   const bool several = work.photos.size() > 1;
   bool all_usable = true;
   bool overlay_written = true;

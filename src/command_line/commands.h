@@ -12,6 +12,7 @@ using Work = std::function<int()>;
 void add_sheet_command(CLI::App& app, Work& work);
 void add_scale_command(CLI::App& app, Work& work);
 void add_measure_command(CLI::App& app, Work& work);
+void add_worn_command(CLI::App& app, Work& work);
 void add_judge_command(CLI::App& app, Work& work);
 void add_forecast_command(CLI::App& app, Work& work);
 void add_demo_command(CLI::App& app, Work& work);

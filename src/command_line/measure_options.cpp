@@ -20,19 +20,18 @@ constexpr double kRuleOnCheckBar = 0.003;
 
 View view_from(const MeasureArguments& arguments) {
   const auto view = view_from_word(arguments.view);
-  if (!view) refuse("--view", fmt::format("'{}' is no view: write pad", arguments.view));
-  if (*view != View::pad)
-    refuse("--view", fmt::format("this version measures the pad view only: a disc's {} has to be "
-                                 "gauged by hand and judged with 'scantling judge --hand'",
-                                 *view == View::rim ? "rim" : "lip"));
+  if (!view)
+    refuse("--view", fmt::format("'{}' is no view: write pad, rim or lip", arguments.view));
   return *view;
 }
 
-void require_card(const MeasureArguments& arguments) {
-  if (!arguments.card || arguments.card == "notch") return;
-  if (arguments.card == "track")
-    refuse("--card", "the pad view is measured with the notch card: write --card notch");
-  refuse("--card", fmt::format("'{}' is no card: write notch", *arguments.card));
+void require_card(const MeasureArguments& arguments, View view) {
+  const std::string wanted = view == View::lip ? "track" : "notch";
+  if (!arguments.card || *arguments.card == wanted) return;
+  if (arguments.card == "track" || arguments.card == "notch")
+    refuse("--card", fmt::format("the {} view is measured with the {} card: write --card {}",
+                                 view_word(view), wanted, wanted));
+  refuse("--card", fmt::format("'{}' is no card: write {}", *arguments.card, wanted));
 }
 
 SheetScale sheet_scale_from(const std::string& text) {
@@ -72,12 +71,20 @@ PartOffset offset_from(const std::string& text) {
 }  // namespace
 
 void add_measure_arguments(CLI::App& command, MeasureArguments& arguments) {
-  command.add_option("--view", arguments.view, "What the photos show: pad, a pad's edge")
+  command
+      .add_option("--view", arguments.view,
+                  "What the photos show: pad, a pad's edge in the notch card; rim, a disc's rim in "
+                  "the notch card; lip, the lip behind the track card (several photos of one lip "
+                  "are solved together)")
       ->type_name("pad|rim|lip")
       ->required();
   command
       .add_option("--card", arguments.card, "The card in the photo; the view's own where not given")
       ->type_name("notch|track");
+  add_common_arguments(command, arguments);
+}
+
+void add_common_arguments(CLI::App& command, MeasureArguments& arguments) {
   command
       .add_option("--sheet-scale", arguments.sheet_scale,
                   "Printed over nominal length of the check bars across and down, and its standard "
@@ -90,7 +97,7 @@ void add_measure_arguments(CLI::App& command, MeasureArguments& arguments) {
       ->type_name("MM[,U]");
   command
       .add_option("--disc-diameter", arguments.disc_diameter_mm,
-                  "The disc's diameter in mm; the pad view does without it")
+                  "The disc's diameter in mm, for the rim's curve; the pad view does without it")
       ->type_name("MM")
       ->check(wholly_a_number());
   command.add_option("--camera", arguments.camera, "A camera profile")->type_name("FILE");
@@ -99,7 +106,7 @@ void add_measure_arguments(CLI::App& command, MeasureArguments& arguments) {
 MeasureOptions measure_options_from(const MeasureArguments& arguments) {
   MeasureOptions options;
   options.view = view_from(arguments);
-  require_card(arguments);
+  require_card(arguments, options.view);
   if (arguments.camera)
     refuse("--camera",
            "this version works without camera profiles: leave it out, and the lens is "
@@ -110,6 +117,7 @@ MeasureOptions measure_options_from(const MeasureArguments& arguments) {
       diameter && !(*diameter >= 50 && *diameter <= 1000))
     refuse("--disc-diameter",
            fmt::format("{} mm is no brake disc: give its diameter in mm", *diameter));
+  options.disc_diameter_mm = arguments.disc_diameter_mm;
   return options;
 }
 

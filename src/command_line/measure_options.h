@@ -21,6 +21,9 @@ struct MeasureArguments {
 /// Adds the options; `arguments` must outlive the parsing.
 void add_measure_arguments(CLI::App& command, MeasureArguments& arguments);
 
+/// Only those that do not depend on the view: scale, offset, diameter, camera.
+void add_common_arguments(CLI::App& command, MeasureArguments& arguments);
+
 /// @throws CLI::ValidationError naming the option and what to write instead.
 MeasureOptions measure_options_from(const MeasureArguments& arguments);
 

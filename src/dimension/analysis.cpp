@@ -4,9 +4,13 @@
 #include <cmath>
 
 #include "dimension/edges_on_photo.h"
+#include "dimension/lip_sizes.h"
 #include "dimension/pad_sizes.h"
 #include "dimension/plane_scene.h"
+#include "dimension/read_lip.h"
 #include "dimension/read_pad.h"
+#include "dimension/read_rim.h"
+#include "dimension/rim_sizes.h"
 #include "dimension/snap_edge.h"
 
 namespace scantling {
@@ -15,6 +19,7 @@ struct Analysis::State {
   MeasureOptions options;
   std::optional<PlaneScene> scene;
   std::optional<PartReading> reading;
+  std::optional<LipSearch> lip;  ///< lip view: all readings, for photos that are to agree
   std::vector<SightedCorner> corners;
   cv::Mat luma;
   Measurement measurement;
@@ -50,10 +55,26 @@ void check_confidence(const PartReading& reading, std::vector<Check>& checks) {
 void fill(Measurement& m, const PlaneScene& scene, const PartReading& reading,
           const MeasureOptions& options) {
   m.card = summarise_card(scene);
-  m.dimensions = pad_sizes(scene, reading, options);
+  switch (reading.view) {
+    case View::pad:
+      m.dimensions = pad_sizes(scene, reading, options);
+      break;
+    case View::rim:
+      m.dimensions = rim_sizes(scene, reading, options);
+      break;
+    case View::lip:
+      m.dimensions = lip_sizes(scene, reading, options);
+      m.lip = lip_facts(scene, reading, options);
+      check_lip_view(scene, reading, m.checks);
+      break;
+  }
   m.edges = edges_on_photo(scene, reading);
   check_confidence(reading, m.checks);
   check_moves(reading, m.checks);
+}
+
+const CardDefinition& card_of(View view) {
+  return view == View::lip ? track_card() : notch_card();
 }
 
 }  // namespace
@@ -69,7 +90,7 @@ Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
   Measurement& m = state->measurement;
   m.view = options.view;
   if (load.photo) state->luma = load.photo->luma;
-  PlaneSceneResult scene = set_up_plane_scene(std::move(load), notch_card(), options);
+  PlaneSceneResult scene = set_up_plane_scene(std::move(load), card_of(options.view), options);
   m.checks = scene.checks;
   m.timing_ms = scene.timing_ms;
   if (scene.scene) {
@@ -77,7 +98,15 @@ Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
     m.card = summarise_card(*scene.scene);
     if (!any_stop(m.checks)) {
       const auto edges_start = Clock::now();
-      PartReadingResult reading = read_pad(*scene.scene, options);
+      PartReadingResult reading;
+      if (options.view == View::pad) reading = read_pad(*scene.scene, options);
+      if (options.view == View::rim) reading = read_rim(*scene.scene, options);
+      if (options.view == View::lip) {
+        LipSearchResult lip = search_lip(*scene.scene, options);
+        reading.checks = std::move(lip.checks);
+        if (lip.search) reading.reading = place_lip(*scene.scene, *lip.search, 0);
+        state->lip = std::move(lip.search);
+      }
       m.checks.insert(m.checks.end(), reading.checks.begin(), reading.checks.end());
       if (reading.reading) {
         m.checks.insert(m.checks.end(), reading.reading->checks.begin(),
@@ -124,9 +153,36 @@ Measurement Analysis::with_edges(std::span<const MovedEdge> moved) const {
   return m;
 }
 
+std::vector<Analysis> Analysis::agreed_on_lip(std::vector<Analysis> photos) {
+  constexpr std::size_t kMostReadings = 14;
+  std::vector<std::vector<LipChoice>> choices(photos.size());
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    const State& state = *photos[i].state_;
+    if (!state.lip || !state.scene || !state.measurement.usable()) continue;
+    const std::size_t count = std::min(kMostReadings, state.lip->hypotheses.size());
+    for (std::size_t k = 0; k < count; ++k)
+      choices[i].push_back(
+          {state.lip->hypotheses[k].score,
+           lip_facts(*state.scene, place_lip(*state.scene, *state.lip, k), state.options)});
+  }
+  const std::vector<std::size_t> chosen = choose_lip_readings(choices);
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    if (choices[i].empty()) continue;
+    auto state = std::make_shared<State>(*photos[i].state_);
+    state->reading = place_agreed_lip(*state->scene, *state->lip, chosen[i]);
+    state->measurement.checks = state->scene->checks;
+    fill(state->measurement, *state->scene, *state->reading, state->options);
+    photos[i].state_ = std::move(state);
+  }
+  return photos;
+}
+
 std::optional<EdgeSegment> Analysis::snapped(const EdgeSegment& proposed, double reach_px) const {
   if (!state_->scene) return std::nullopt;
-  return snap_edge(*state_->scene, state_->options.part_offset.offset_mm, proposed, reach_px);
+  if (state_->reading) return snap_edge(*state_->scene, state_->reading->frame, proposed, reach_px);
+  PartFrame frame;
+  frame.depth_mm = state_->options.part_offset.offset_mm;
+  return snap_edge(*state_->scene, frame, proposed, reach_px);
 }
 
 }  // namespace scantling

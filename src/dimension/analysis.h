@@ -30,6 +30,7 @@ struct MeasureOptions {
   View view = View::pad;
   SheetScale sheet_scale;
   PartOffset part_offset;
+  std::optional<double> disc_diameter_mm;  ///< rim and lip view, where the user knows it
 };
 
 /// A straight edge between two places on the photo: what the user drags.
@@ -67,6 +68,10 @@ class Analysis {
   /// The real edge nearest to `proposed` within `reach_px` along its normal, fitted to sub-pixel;
   /// nothing where no edge is near. The user's segment stays as it is unless this returns one.
   std::optional<EdgeSegment> snapped(const EdgeSegment& proposed, double reach_px) const;
+
+  /// The lip view's photos of one and the same lip, read again so that they agree: the same foot
+  /// beside the card, one height and one run for all. Photos of other views come back as they are.
+  static std::vector<Analysis> agreed_on_lip(std::vector<Analysis> photos);
 
   /// The photo's luma picture (CV_8UC1, upright), shared and not to be written to.
   cv::Mat luma() const;

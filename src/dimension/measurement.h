@@ -56,6 +56,19 @@ struct CardSummary {
   double distance_mm = 0;  ///< camera to card origin's neighbourhood
 };
 
+/// What one photo says of a lip's wall: h + run * run_share = height_without_run.
+struct LipFacts {
+  double height_without_run_mm = 0;
+  double run_share = 0;      ///< tangent of the camera's elevation, nearly
+  double elevation_deg = 0;  ///< of the camera over the track, seen from the foot
+  double distance_mm = 0;    ///< from the camera to the foot
+  double own_u_mm = 0;       ///< of this photo alone: placing, half of what counts as the edge
+  double own_dof = 0;
+  double foot_from_card_mm = 0;  ///< from the card's middle to the foot, along the radius
+  double shared_u_mm = 0;  ///< what photos of the same lip have in common: its fillet, its rust
+  double scale_u_mm = 0;   ///< of the print's scale, common to all parts on the same sheet
+};
+
 struct Timing_ms {
   double decode = 0;
   double card = 0;
@@ -69,6 +82,7 @@ struct Measurement {
   std::vector<Dimension> dimensions;
   std::vector<MeasuredEdge> edges;
   std::optional<CardSummary> card;
+  std::optional<LipFacts> lip;  ///< lip view only
   std::vector<Check> checks;
   Timing_ms timing_ms;
 

@@ -87,6 +87,18 @@ Json card_json(const CardSummary& card) {
           {"distance_mm", finite(card.distance_mm, "distance of the card")}};
 }
 
+Json lip_json(const LipFacts& lip) {
+  return {{"height_without_run_mm", finite(lip.height_without_run_mm, "height without run")},
+          {"run_share", finite(lip.run_share, "share of the run")},
+          {"elevation_deg", finite(lip.elevation_deg, "elevation")},
+          {"distance_mm", finite(lip.distance_mm, "distance")},
+          {"foot_from_card_mm", finite(lip.foot_from_card_mm, "place of the foot")},
+          {"own_uncertainty_mm", finite(lip.own_u_mm, "own uncertainty")},
+          {"own_degrees_of_freedom", finite(lip.own_dof, "own degrees of freedom")},
+          {"shared_uncertainty_mm", finite(lip.shared_u_mm, "shared uncertainty")},
+          {"scale_uncertainty_mm", finite(lip.scale_u_mm, "scale uncertainty")}};
+}
+
 // ---- reading
 
 /// A value with the way to it, so that a fault can be named: "dimensions[0].value_mm".
@@ -213,6 +225,20 @@ CardSummary card_from(const Field& field) {
   return card;
 }
 
+LipFacts lip_from(const Field& field) {
+  LipFacts lip;
+  lip.height_without_run_mm = field.get("height_without_run_mm").number();
+  lip.run_share = field.get("run_share").number();
+  lip.elevation_deg = field.number("elevation_deg", 0);
+  lip.distance_mm = field.number("distance_mm", 0);
+  lip.foot_from_card_mm = field.number("foot_from_card_mm", 0);
+  lip.own_u_mm = field.get("own_uncertainty_mm").number();
+  lip.own_dof = field.number("own_degrees_of_freedom", 1);
+  lip.shared_u_mm = field.number("shared_uncertainty_mm", 0);
+  lip.scale_u_mm = field.number("scale_uncertainty_mm", 0);
+  return lip;
+}
+
 Check check_from(const Field& field) {
   const Field severity = field.get("severity");
   const std::string word = severity.text();
@@ -232,16 +258,18 @@ Json measurement_to_json(const Measurement& m) {
   for (const Check& c : m.checks)
     checks.push_back(
         {{"id", c.id}, {"severity", severity_word(c.severity)}, {"message", c.message}});
-  return {{"view", view_word(m.view)},
-          {"dimensions", std::move(dimensions)},
-          {"edges", std::move(edges)},
-          {"card", m.card ? card_json(*m.card) : Json(nullptr)},
-          {"checks", std::move(checks)},
-          {"timing_ms",
-           {{"decode", finite(m.timing_ms.decode, "decoding time")},
-            {"card", finite(m.timing_ms.card, "card's time")},
-            {"edges", finite(m.timing_ms.edges, "edges' time")},
-            {"total", finite(m.timing_ms.total, "whole time")}}}};
+  Json json = {{"view", view_word(m.view)},
+               {"dimensions", std::move(dimensions)},
+               {"edges", std::move(edges)},
+               {"card", m.card ? card_json(*m.card) : Json(nullptr)}};
+  if (m.lip) json["lip"] = lip_json(*m.lip);
+  json.update({{"checks", std::move(checks)},
+               {"timing_ms",
+                {{"decode", finite(m.timing_ms.decode, "decoding time")},
+                 {"card", finite(m.timing_ms.card, "card's time")},
+                 {"edges", finite(m.timing_ms.edges, "edges' time")},
+                 {"total", finite(m.timing_ms.total, "whole time")}}}});
+  return json;
 }
 
 Measurement measurement_from_json(const Json& json) {
@@ -254,6 +282,7 @@ Measurement measurement_from_json(const Json& json) {
   for (const Field& d : root.items("dimensions")) m.dimensions.push_back(dimension_from(d));
   for (const Field& e : root.items("edges")) m.edges.push_back(edge_from(e));
   if (const auto card = root.find("card")) m.card = card_from(*card);
+  if (const auto lip = root.find("lip")) m.lip = lip_from(*lip);
   for (const Field& c : root.items("checks")) m.checks.push_back(check_from(c));
   if (const auto timing = root.find("timing_ms"))
     m.timing_ms = {timing->number("decode", 0), timing->number("card", 0),

@@ -32,7 +32,8 @@ bool one_sided(const CardSighting& sighting) {
   return on_left < 3 || on_right < 3;
 }
 
-void check_geometry(PlaneScene& scene) {
+/// The track card is meant to be seen from the side.
+void check_tilt(PlaneScene& scene) {
   const double tilt = scene.pose.tilt_deg();
   if (tilt > 40)
     add(scene.checks, "view_too_oblique", Severity::stop,
@@ -41,6 +42,9 @@ void check_geometry(PlaneScene& scene) {
   else if (tilt > 25)
     add(scene.checks, "view_oblique", Severity::warn,
         "The card is seen rather from the side. A photo square to its face is surer.");
+}
+
+void check_geometry(PlaneScene& scene) {
   const double px_per_mm = scene.sighting.px_per_mm;
   if (px_per_mm < 4)
     add(scene.checks, "too_far", Severity::stop,
@@ -56,7 +60,7 @@ void check_geometry(PlaneScene& scene) {
   else if (unevenness_mm > 0.07)
     add(scene.checks, "card_uneven", Severity::warn,
         "The card seems slightly bent. Glue it flat on stiff card for a surer size.");
-  if (one_sided(scene.sighting))
+  if (scene.sighting.card->notch && one_sided(scene.sighting))
     add(scene.checks, "card_one_sided", Severity::warn,
         "The card is readable on one side of the part only. Show both of its legs for a surer "
         "size.");
@@ -129,6 +133,7 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
   scene.card_black = tone.black;
   result.timing_ms.card = ms_since(start);
 
+  if (options.view != View::lip) check_tilt(scene);
   check_geometry(scene);
   check_tone(scene, tone);
   check_origin(scene, options, prior);

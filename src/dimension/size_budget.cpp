@@ -65,7 +65,7 @@ SizeBudget::PoseParts SizeBudget::pose_parts(const Size& size) const {
 
 BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm) {
   // The aspect's part comes through the pose; the part common to x and y cannot be seen in it.
-  return {scale.checked ? "print scale of the sheet" : "print scale of the sheet, unchecked",
+  return {std::string(kPrintScaleSource) + (scale.checked ? "" : ", unchecked"),
           std::hypot(value_mm * scale.standard_uncertainty / std::sqrt(2.0), aspect_mm),
           kUnlimitedDegreesOfFreedom,
           scale.checked ? "" : "Measure the sheet's check bars and enter them."};

@@ -62,6 +62,11 @@ class SizeBudget {
 /// "the plate's outer edge" and the like, for budget lines and checks.
 std::string edge_words(const std::string& edge);
 
+inline constexpr char kPrintScaleSource[] = "print scale of the sheet";
+inline bool is_print_scale(const BudgetLine& line) {
+  return line.source.starts_with(kPrintScaleSource);
+}
+
 /// The budget line of the sheet's print scale for a size of `value_mm`.
 BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm);
 

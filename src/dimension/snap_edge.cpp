@@ -12,19 +12,33 @@ namespace {
 
 constexpr double kShortest_mm = 4;
 
-/// A frame that runs with the segment: along from its first end to its second.
+/// A frame that runs with the segment: `along` from its first end to its second.
 struct SegmentFrame {
   PartFrame frame;
+  double first_mm = 0;
   double length_mm = 0;
+
+  double last_mm() const { return first_mm + length_mm; }
+  double middle_mm() const { return first_mm + length_mm / 2; }
 };
 
-SegmentFrame frame_of(const PlaneScene& scene, double depth_mm, const EdgeSegment& segment) {
-  const Point_mm a = scene.pose.on_plane(segment.a, depth_mm);
-  const Point_mm b = scene.pose.on_plane(segment.b, depth_mm);
+/// On a flat part the frame's own axis is turned into the segment; on a curved one the segment's
+/// ends give a line in the part's own coordinates, and `across` is counted from its middle.
+SegmentFrame frame_of(const PlaneScene& scene, const PartFrame& part, const EdgeSegment& segment) {
   SegmentFrame result;
-  result.length_mm = std::hypot(b.x - a.x, b.y - a.y);
   PartFrame& f = result.frame;
-  f.depth_mm = depth_mm;
+  if (part.ring_radius_mm > 0 || part.rim_radius_mm > 0) {
+    Point_mm a = part.seen(scene.pose, segment.a), b = part.seen(scene.pose, segment.b);
+    if (a.x > b.x) std::swap(a, b);
+    result.first_mm = a.x;
+    result.length_mm = b.x - a.x;
+    f = part;
+    return result;
+  }
+  const Point_mm a = scene.pose.on_plane(segment.a, part.depth_mm);
+  const Point_mm b = scene.pose.on_plane(segment.b, part.depth_mm);
+  result.length_mm = std::hypot(b.x - a.x, b.y - a.y);
+  f.depth_mm = part.depth_mm;
   f.origin = a;
   if (result.length_mm > 0) {
     f.along_x = (b.x - a.x) / result.length_mm;
@@ -41,28 +55,38 @@ struct Snap {
   double distance_mm = 0;
 };
 
-std::optional<Snap> nearest_edge(const PlaneScene& scene, double depth_mm,
+std::optional<Snap> nearest_edge(const PlaneScene& scene, const PartFrame& part,
                                  const EdgeSegment& proposed, double reach_px) {
-  const SegmentFrame segment = frame_of(scene, depth_mm, proposed);
+  const SegmentFrame segment = frame_of(scene, part, proposed);
   if (!(segment.length_mm > kShortest_mm)) return std::nullopt;
-  const double mm_per_px = segment.length_mm / std::max(1.0, distance_px(proposed.a, proposed.b));
+  const PartFrame& frame = segment.frame;
+  const bool swapped = frame.seen(scene.pose, proposed.a).x > frame.seen(scene.pose, proposed.b).x;
+  const Point_mm a = frame.seen(scene.pose, swapped ? proposed.b : proposed.a);
+  const Point_mm b = frame.seen(scene.pose, swapped ? proposed.a : proposed.b);
+  const double slope = (b.y - a.y) / segment.length_mm;
+  const auto wanted = [&](double along) { return a.y + slope * (along - segment.first_mm); };
+  const double middle = segment.middle_mm();
+  const double mm_per_px =
+      1 / std::max(0.5, distance_px(scene.pose.project(frame.place(middle, wanted(middle) - 0.5)),
+                                    scene.pose.project(frame.place(middle, wanted(middle) + 0.5))));
   const double reach_mm = std::max(3.0, reach_px) * mm_per_px;
+  const double lean_mm = std::abs(b.y - a.y) / 2;
   LaneRequest request;
-  request.along_last_mm = segment.length_mm;
-  request.across_first_mm = -reach_mm - 10 * mm_per_px;
-  request.across_last_mm = reach_mm + 10 * mm_per_px;
+  request.along_first_mm = segment.first_mm;
+  request.along_last_mm = segment.last_mm();
+  request.across_first_mm = wanted(middle) - lean_mm - reach_mm - 10 * mm_per_px;
+  request.across_last_mm = wanted(middle) + lean_mm + reach_mm + 10 * mm_per_px;
   request.lane_width_mm = std::min(0.4, segment.length_mm / 12);
-  const LaneProfiles lanes = sample_lanes(scene.photo.luma, scene.pose, segment.frame, request);
+  const LaneProfiles lanes = sample_lanes(scene.photo.luma, scene.pose, frame, request);
   CandidateOptions options;
-  options.steepest = std::min(0.25, 2 * reach_mm / segment.length_mm);
+  options.steepest = std::abs(slope) + std::min(0.25, 2 * reach_mm / segment.length_mm);
   options.kernel_px = std::max(1.2, scene.card_blur_px);
   const auto candidates = find_line_candidates(lanes, options);
-  const double middle = segment.length_mm / 2;
   const LineCandidate* best = nullptr;
   double best_score = 0;
   for (const LineCandidate& candidate : candidates) {
-    const double distance = std::abs(candidate.at(middle));
-    const double tilt = std::abs(candidate.slope) * middle;
+    const double distance = std::abs(candidate.at(middle) - wanted(middle));
+    const double tilt = std::abs(candidate.slope - slope) * segment.length_mm / 2;
     if (distance > reach_mm || tilt > 1.5 * reach_mm) continue;
     // Strong lines draw from farther away than weak ones.
     const double score = std::sqrt(std::abs(candidate.step)) *
@@ -77,29 +101,31 @@ std::optional<Snap> nearest_edge(const PlaneScene& scene, double depth_mm,
   fit_options.blur_start_px = std::max(0.6, scene.card_blur_px);
   fit_options.block_mm = std::max(3 * lanes.lane_width_mm, segment.length_mm / 24);
   EdgeFit fit = fit_edge(lanes, *best, candidates, fit_options);
-  if (!fit.valid || std::abs(fit.at(middle)) > reach_mm * 1.2) return std::nullopt;
+  if (!fit.valid || std::abs(fit.at(middle) - wanted(middle)) > reach_mm * 1.2) return std::nullopt;
+  const auto on_edge = [&](double along) {
+    return scene.pose.project(frame.place(along, fit.at(along)));
+  };
   Snap snap;
-  snap.segment = {
-      scene.pose.project(segment.frame.place(0, fit.at(0))),
-      scene.pose.project(segment.frame.place(segment.length_mm, fit.at(segment.length_mm)))};
-  snap.distance_mm = fit.at(middle);
+  snap.segment = {on_edge(swapped ? segment.last_mm() : segment.first_mm),
+                  on_edge(swapped ? segment.first_mm : segment.last_mm())};
+  snap.distance_mm = fit.at(middle) - wanted(middle);
   snap.fit = std::move(fit);
   return snap;
 }
 
 }  // namespace
 
-std::optional<EdgeSegment> snap_edge(const PlaneScene& scene, double offset_mm,
+std::optional<EdgeSegment> snap_edge(const PlaneScene& scene, const PartFrame& part,
                                      const EdgeSegment& proposed, double reach_px) {
-  const auto snap = nearest_edge(scene, offset_mm, proposed, reach_px);
+  const auto snap = nearest_edge(scene, part, proposed, reach_px);
   if (!snap) return std::nullopt;
   return snap->segment;
 }
 
-void place_by_hand(const PlaneScene& scene, const PartFrame& frame, const EdgeSegment& segment,
+void place_by_hand(const PlaneScene& scene, const PartFrame& part, const EdgeSegment& segment,
                    PlacedEdge& edge) {
-  Point_mm a = frame.seen(scene.pose, segment.a);
-  Point_mm b = frame.seen(scene.pose, segment.b);
+  Point_mm a = part.seen(scene.pose, segment.a);
+  Point_mm b = part.seen(scene.pose, segment.b);
   if (a.x > b.x) std::swap(a, b);
   const double found_mm = edge.at((a.x + b.x) / 2);
   const bool was_sure = edge.origin == EdgeOrigin::found && edge.confidence >= kConfirmBelow;
@@ -113,13 +139,16 @@ void place_by_hand(const PlaneScene& scene, const PartFrame& frame, const EdgeSe
   edge.along_first_mm = a.x;
   edge.along_last_mm = b.x;
   // A careful hand places each end to about a pixel.
-  const double mm_per_px = 1 / scene.sighting.px_per_mm;
+  const double middle = edge.middle_mm;
+  const double mm_per_px =
+      1 / std::max(0.5, distance_px(scene.pose.project(part.place(middle, edge.across_mm - 0.5)),
+                                    scene.pose.project(part.place(middle, edge.across_mm + 0.5))));
   edge.placing_u_mm = 0.7 * mm_per_px;
   edge.slope_u = length > 0.5 ? 2 * 0.7 * mm_per_px / length : 0.1;
   edge.placing_dof = 20;
   edge.residual_px = 0;
   edge.blur_px = 0;
-  const auto snap = nearest_edge(scene, frame.depth_mm, segment, 4);
+  const auto snap = nearest_edge(scene, part, segment, 4);
   if (snap && std::abs(snap->distance_mm) < 0.4 * mm_per_px) {
     edge.placing_u_mm = std::max(0.05 * mm_per_px, snap->fit.line.height_u);
     edge.slope_u = std::max(1e-5, snap->fit.line.slope_u);

@@ -240,4 +240,29 @@ double turn_beyond(const LaneProfiles& lanes, const LineCandidate& fitted, int s
   return 0;
 }
 
+double slope_beyond(const LaneProfiles& lanes, const LineCandidate& fitted, double lens_blur,
+                    int reach) {
+  constexpr int kBefore = 3;
+  const std::vector<float> profile =
+      block_profile(lanes, fitted, 0, lanes.light.rows, -kBefore, reach);
+  const double sign = fitted.step > 0 ? 1 : -1;
+  std::vector<double> rise;  // between value i and i + 1
+  for (std::size_t i = 0; i + 1 < profile.size(); ++i)
+    rise.push_back(sign * (double{profile[i + 1]} - double{profile[i]}));
+  double steepest = 0;
+  for (std::size_t i = 0; i < 2 * kBefore && i < rise.size(); ++i)
+    if (std::isfinite(rise[i])) steepest = std::max(steepest, rise[i]);
+  if (steepest <= 0) return 0;
+  // A Gaussian's flank falls to a fifth at 1.8 sigma.
+  constexpr double kShare = 0.2, kSigmas = 1.8;
+  for (std::size_t i = kBefore; i < rise.size(); ++i) {
+    if (!(rise[i] < kShare * steepest)) continue;
+    const double before = rise[i - 1], here = rise[i];
+    const double part = std::clamp((before - kShare * steepest) / (before - here), 0.0, 1.0);
+    const double end = static_cast<double>(i) - 1 + part + 0.5 - kBefore;
+    return std::max(0.0, end - kSigmas * std::hypot(lens_blur, 0.3));
+  }
+  return 0;
+}
+
 }  // namespace scantling

@@ -56,4 +56,9 @@ SplitEdge split_edge(const LaneProfiles& lanes, const LineCandidate& fitted,
 /// does not turn within `reach` samples.
 double turn_beyond(const LaneProfiles& lanes, const LineCandidate& fitted, int side, int reach);
 
+/// How far beyond the line, towards greater across, the light goes on changing in the line's own
+/// sense, in samples and less what a step under a blur of `lens_blur` shows; 0 for a plain step.
+double slope_beyond(const LaneProfiles& lanes, const LineCandidate& fitted, double lens_blur,
+                    int reach);
+
 }  // namespace scantling

@@ -13,6 +13,7 @@ struct LineCandidate {
   double step = 0;            ///< change of grey code value (0..255 scale), signed with `across`
   double significance = 0;    ///< step over its standard error from the lanes' scatter
   double support = 0;         ///< share of lanes that show the step with the same sign
+  double sharpness = 1;       ///< 1 for a step as sharp as the lens allows, 0 for a slow change
   double along_first_mm = 0;  ///< where the support begins and ends
   double along_last_mm = 0;
 

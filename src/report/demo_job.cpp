@@ -112,7 +112,9 @@ std::int64_t enter_demo_job(Record& record, const DemoJob& demo) {
     const PhotoEntry photo = record.add_photo(record.add_part(part), d.view, d.photo);
     MeasurementEntry entry;
     entry.photo_id = photo.id;
-    entry.options = {d.view, demo.sheet.scale, d.offset};
+    entry.options.view = d.view;
+    entry.options.sheet_scale = demo.sheet.scale;
+    entry.options.part_offset = d.offset;
     entry.measurement = Analysis::run(record.photo_path(photo), entry.options).measurement();
     record.add_measurement(entry);
   }

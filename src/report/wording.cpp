@@ -48,7 +48,11 @@ std::string dimension_title(std::string_view name) {
   if (name == "overall_thickness") return "whole pad";
   if (name == "friction_taper") return "taper, end to end";
   if (name == "rim_thickness") return "disc over the lips";
-  if (name == "worn_thickness") return "worn disc";
+  if (name == "worn_thickness") return "worn disc, inside the lips";
+  if (name == "lip_height") return "height of the lip";
+  if (name == "lip_height_out") return "lip, outboard face";
+  if (name == "lip_height_in") return "lip, inboard face";
+  if (name == "wall_run") return "run of the lip's wall";
   return with_blanks(name);
 }
 

@@ -1,0 +1,289 @@
+#include "dimension/lip_sizes.h"
+
+#include <Eigen/Dense>
+#include <algorithm>
+#include <cmath>
+#include <cstdio>
+#include <functional>
+
+#include "dimension/lip_model.h"
+#include "dimension/size_budget.h"
+
+namespace scantling {
+namespace {
+
+double assumed_run_mm(const LipModel& model);
+
+constexpr char kRunSource[] = "run of the lip's wall, assumed";
+constexpr char kSharedHalf[] = "what counts as the ";
+
+/// The wall's height for a given run, with its budget lines; the run's own is left out.
+struct HeightBudget {
+  const PlaneScene& scene;
+  const PartReading& reading;
+  const MeasureOptions& options;
+  LipModel nominal;
+  double run_mm;
+
+  HeightBudget(const PlaneScene& s, const PartReading& r, const MeasureOptions& o)
+      : scene(s), reading(r), options(o), nominal(s.pose, r), run_mm(assumed_run_mm(nominal)) {}
+
+  double sensitivity(double step, const std::function<void(LipModel&, double)>& vary) const {
+    LipModel up = nominal, down = nominal;
+    vary(up, step);
+    vary(down, -step);
+    return (up.height_mm(run_mm) - down.height_mm(run_mm)) / (2 * step);
+  }
+
+  double run_share() const {
+    return (nominal.height_mm(run_mm - 0.02) - nominal.height_mm(run_mm + 0.02)) / 0.04;
+  }
+
+  std::vector<BudgetLine> lines() const {
+    std::vector<BudgetLine> lines;
+    const auto add = [&](std::string source, double u, double dof, std::string advice) {
+      if (std::abs(u) > 1e-6)
+        lines.push_back({std::move(source), std::abs(u), dof, std::move(advice)});
+    };
+    const CardPose::Matrix& covariance = scene.pose.covariance();
+    CardPose::Vector gradient;
+    for (int k = 0; k < CardPose::kParameters; ++k) {
+      const double u = std::sqrt(std::max(0.0, covariance(k, k)));
+      gradient[k] = sensitivity(std::max(u * 0.5, 1e-9), [k](LipModel& m, double d) {
+        CardPose::Vector p = m.pose.parameters();
+        p[k] += d;
+        m.pose = CardPose(p);
+      });
+    }
+    const CardPose::Vector pull = covariance * gradient;
+    const double total = std::max(0.0, gradient.dot(pull));
+    const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
+    const double aspect =
+        variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
+    const double value = nominal.height_mm(run_mm);
+    const BudgetLine scale =
+        print_scale_line(options.sheet_scale, std::max(0.1, std::abs(value)), std::sqrt(aspect));
+    add(scale.source, scale.standard_uncertainty_mm, scale.degrees_of_freedom, scale.advice);
+    add("card corners, camera and lens", std::sqrt(total - aspect),
+        std::max(1.0, 2.0 * scene.pose.corners() - CardPose::kParameters),
+        "Show the whole card, sharp.");
+
+    for (const std::size_t i : {PartReading::wall_foot, PartReading::wall_top}) {
+      const PlacedEdge& edge = reading.edges[i];
+      const double share = std::abs(sensitivity(0.02, [i](LipModel& m, double d) {
+        (i == PartReading::wall_foot ? m.foot_shift_mm : m.top_shift_mm) += d;
+      }));
+      const std::string words = edge_words(edge.name);
+      add("placing the " + words, share * edge.placing_u_mm, edge.placing_dof,
+          edge.origin == EdgeOrigin::moved ? "Zoom in and let the edge snap."
+                                           : "Go closer: 140 to 220 mm from the lip.");
+      add(kSharedHalf + words + " (fillet, rounding, rust)", share * edge.definition_u_mm, 20,
+          "Brush the lip and the track beside it clean.");
+    }
+    add("card's own thickness under its face",
+        sensitivity(0.05, [](LipModel& m, double d) { m.frame.depth_mm += d; }) * 0.06,
+        kUnlimitedDegreesOfFreedom, "Measure the card's thickness.");
+    // A card that rocks on a burr or grit tilts the plane on which the wall stands.
+    constexpr double kRock = 0.006;
+    const double e = nominal.elevation_deg() * M_PI / 180;
+    add("card not lying flat on the track",
+        std::max(0.1, std::abs(value)) * kRock / (std::sin(e) * std::cos(e)), 12,
+        "Wipe the track, press the card down, hold it with a magnet or tape.");
+    return lines;
+  }
+};
+
+double sum_of_squares(const std::vector<BudgetLine>& lines,
+                      const std::function<double(const BudgetLine&)>& share) {
+  double sum = 0;
+  for (const BudgetLine& line : lines)
+    sum += share(line) * line.standard_uncertainty_mm * line.standard_uncertainty_mm;
+  return sum;
+}
+
+/// The part of a line's variance that photos of the same lip have in common.
+double shared_share(const BudgetLine& line) {
+  if (is_print_scale(line)) return 0;  // kept apart
+  if (line.source.starts_with("card's own")) return 1;
+  // The same fillet and the same rust; seen from elsewhere they look different.
+  if (line.source.starts_with(kSharedHalf)) return 0.5;
+  return 0;
+}
+
+std::string two_decimals(double value) {
+  char text[32];
+  std::snprintf(text, sizeof text, "%.2f", value);
+  return text;
+}
+
+double foot_from_card_mm(const PlaneScene& scene, const PartReading& reading) {
+  const PartFrame& frame = reading.frame;
+  const PlacedEdge& foot = reading.edges[PartReading::wall_foot];
+  const Rectangle_mm& s = scene.sighting.card->sheet;
+  const Point_mm middle = frame.coordinates({(s.x_min + s.x_max) / 2 * scene.pose.scale_x(),
+                                             (s.y_min + s.y_max) / 2 * scene.pose.scale_y()});
+  return foot.at(middle.x) - middle.y;
+}
+
+/// The run that is usual for the height that the photo then shows.
+double assumed_run_mm(const LipModel& model) {
+  double run = 0.15;
+  for (int i = 0; i < 12; ++i) run = usual_run_mm(model.height_mm(run));
+  return run;
+}
+
+}  // namespace
+
+double usual_run_mm(double height_mm) {
+  return 0.2 * (1 - std::exp(-std::max(0.0, height_mm) / 0.3));
+}
+
+LipFacts lip_facts(const PlaneScene& scene, const PartReading& reading,
+                   const MeasureOptions& options) {
+  const HeightBudget budget(scene, reading, options);
+  LipFacts facts;
+  facts.run_share = budget.run_share();
+  facts.height_without_run_mm =
+      budget.nominal.height_mm(budget.run_mm) + facts.run_share * budget.run_mm;
+  facts.elevation_deg = budget.nominal.elevation_deg();
+  facts.distance_mm = budget.nominal.camera_distance_mm();
+  facts.foot_from_card_mm = foot_from_card_mm(scene, reading);
+  const std::vector<BudgetLine> lines = budget.lines();
+  facts.shared_u_mm = std::sqrt(sum_of_squares(lines, shared_share));
+  facts.scale_u_mm = std::sqrt(
+      sum_of_squares(lines, [](const BudgetLine& line) { return is_print_scale(line) ? 1 : 0; }));
+  facts.own_u_mm = std::sqrt(sum_of_squares(lines, [](const BudgetLine& line) {
+    return is_print_scale(line) ? 0 : 1 - shared_share(line);
+  }));
+  facts.own_dof = 20;
+  return facts;
+}
+
+std::vector<Dimension> lip_sizes(const PlaneScene& scene, const PartReading& reading,
+                                 const MeasureOptions& options) {
+  const HeightBudget budget(scene, reading, options);
+  Dimension d;
+  d.name = "lip_height";
+  std::vector<BudgetLine> lines = budget.lines();
+  lines.push_back({kRunSource, budget.run_share() * kUsualRun_u_mm, kUnlimitedDegreesOfFreedom,
+                   "Take a second photo from a clearly different height."});
+  d.quantity = combine_independent(budget.nominal.height_mm(budget.run_mm), std::move(lines));
+  d.confidence = std::min(reading.edges[PartReading::wall_foot].confidence,
+                          reading.edges[PartReading::wall_top].confidence);
+  for (std::size_t i = 0; i < LipModel::kStations; ++i)
+    d.stations.push_back({budget.nominal.along_mm(i), budget.nominal.height_mm(budget.run_mm, i)});
+  return {d};
+}
+
+Measurement solve_lip_together(std::span<const Measurement> photos) {
+  Measurement joint;
+  joint.view = View::lip;
+  std::vector<const Measurement*> used;
+  for (const Measurement& photo : photos) {
+    joint.timing_ms.decode += photo.timing_ms.decode;
+    joint.timing_ms.card += photo.timing_ms.card;
+    joint.timing_ms.edges += photo.timing_ms.edges;
+    joint.timing_ms.total += photo.timing_ms.total;
+    if (photo.usable() && photo.lip && photo.dimension("lip_height")) used.push_back(&photo);
+    for (const Check& check : photo.checks) {
+      const bool told = std::any_of(joint.checks.begin(), joint.checks.end(),
+                                    [&](const Check& c) { return c.id == check.id; });
+      // One bad photo among several is left out, not fatal.
+      if (!told && check.severity != Severity::stop) joint.checks.push_back(check);
+    }
+  }
+  if (used.empty()) {
+    if (!photos.empty()) joint.checks = photos.front().checks;
+    return joint;
+  }
+  if (used.size() < photos.size())
+    joint.checks.push_back({"photo_left_out", Severity::warn,
+                            "A photo of this lip could not be used and is left out. Measured "
+                            "alone, it says why."});
+  joint.card = used.front()->card;
+  joint.edges = used.front()->edges;
+  joint.lip = used.front()->lip;
+  if (used.size() == 1) {
+    joint.dimensions = used.front()->dimensions;
+    return joint;
+  }
+
+  // Unknowns: height and run. The run's usual spread is one more observation.
+  const auto n = static_cast<Eigen::Index>(used.size());
+  Eigen::MatrixXd a(n + 1, 2);
+  Eigen::VectorXd b(n + 1);
+  double confidence = 1, shared = 0, scale = 0, single_95 = 1e9, lowest = 90, highest = 0;
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const LipFacts& lip = *used[static_cast<std::size_t>(i)]->lip;
+    const double weight = 1 / std::max(1e-4, lip.own_u_mm);
+    a.row(i) << weight, weight * lip.run_share;
+    b[i] = weight * lip.height_without_run_mm;
+    confidence = std::min(confidence,
+                          used[static_cast<std::size_t>(i)]->dimension("lip_height")->confidence);
+    shared = std::max(shared, lip.shared_u_mm);
+    scale = std::max(scale, lip.scale_u_mm);
+    single_95 = std::min(
+        single_95,
+        used[static_cast<std::size_t>(i)]->dimension("lip_height")->quantity.expanded_95_mm());
+    lowest = std::min(lowest, lip.elevation_deg);
+    highest = std::max(highest, lip.elevation_deg);
+  }
+  a.row(n) << 0, 1 / kUsualRun_u_mm;
+  const Eigen::Matrix2d covariance = (a.transpose() * a).inverse();
+  Eigen::Vector2d x(used.front()->dimension("lip_height")->quantity.value_mm, 0);
+  for (int i = 0; i < 12; ++i) {
+    b[n] = usual_run_mm(x[0]) / kUsualRun_u_mm;
+    x = covariance * (a.transpose() * b);
+  }
+  const Eigen::VectorXd residual = a * x - b;
+  const double chi2 = residual.squaredNorm() / static_cast<double>(n - 1);
+  if (chi2 > 4)
+    joint.checks.push_back({"lip_photos_disagree", Severity::warn,
+                            "The photos of this lip disagree by more than their uncertainty: in "
+                            "one of them another line may have been taken for the wall's foot or "
+                            "top. Look at the edges of each."});
+  for (const Measurement* photo : used)
+    if (std::abs(photo->lip->foot_from_card_mm - used.front()->lip->foot_from_card_mm) > 0.5) {
+      joint.checks.push_back({"lip_photos_differ", Severity::warn,
+                              "The wall's foot does not lie at the same place beside the card in "
+                              "all photos: the card was moved, or another line was taken for the "
+                              "foot. Look at the edges of each photo."});
+      break;
+    }
+  if (highest - lowest < 8)
+    joint.checks.push_back({"same_elevation", Severity::info,
+                            "The photos were taken from much the same height, so the run of the "
+                            "lip's wall stays a guess. Take one more from clearly higher up."});
+  // Where they disagree, the spread speaks for itself.
+  const double widen = std::max(1.0, chi2);
+  Dimension height;
+  height.name = "lip_height";
+  height.confidence = chi2 > 4 ? std::min(confidence, 0.5) : confidence;
+  height.quantity = combine_independent(
+      x[0], {{"the photos' own edges, and the run of the wall solved from them",
+              std::sqrt(widen * covariance(0, 0)), 20.0 * static_cast<double>(n),
+              "One more photo from another height."},
+             {"what counts as foot and top (fillet, rounding, rust)", shared,
+              kUnlimitedDegreesOfFreedom, "Brush the lip and the track beside it clean."},
+             {kPrintScaleSource, scale, kUnlimitedDegreesOfFreedom,
+              "Measure the sheet's check bars and enter them."}});
+  joint.checks.push_back(
+      {"lip_solved", Severity::info,
+       "Height and run of the lip's wall solved from " + std::to_string(used.size()) +
+           " photos: the height to +- " + two_decimals(height.quantity.expanded_95_mm()) +
+           " mm, where one photo alone gives +- " + two_decimals(single_95) + " mm."});
+  for (const Station& s : used.front()->dimension("lip_height")->stations)
+    height.stations.push_back(
+        {s.position_mm,
+         s.value_mm + x[0] - used.front()->dimension("lip_height")->quantity.value_mm});
+  Dimension run;
+  run.name = "wall_run";
+  run.confidence = height.confidence;
+  run.quantity = combine_independent(
+      x[1], {{"the photos' edges and the usual run of a wall", std::sqrt(widen * covariance(1, 1)),
+              20.0 * static_cast<double>(n), "One more photo from another height."}});
+  joint.dimensions = {height, run};
+  return joint;
+}
+
+}  // namespace scantling

@@ -1,0 +1,166 @@
+#include "dimension/read_rim.h"
+
+#include <algorithm>
+#include <cmath>
+
+#include "dimension/place_edge.h"
+#include "dimension/rim_hypothesis.h"
+
+namespace scantling {
+namespace {
+
+/// Where a broken edge's two lines cannot be read apart (common practice for discs).
+constexpr double kTypicalChamfer_mm = 0.5, kChamferSpread_mm = 0.35;
+
+/// Whether the light falls off beyond the edge: a shadow, or a part in the shade.
+bool dark_beyond(const RimView& view, double edge_mm, int direction);
+
+struct Builder {
+  const PlaneScene& scene;
+  const RimView& view;
+  const RimHypothesis& best;
+  PlacingOptions options;
+
+  Builder(const PlaneScene& s, const RimView& v, const RimHypothesis& h)
+      : scene(s), view(v), best(h) {
+    options.fit = edge_fit_options(s.card_blur_px);
+    const int own[] = {h.low.edge, h.high.edge};
+    options.part_blur_px = part_blur_px(v.lanes, v.lines, own, s.card_blur_px);
+    options.widest_split_px = 2.4 * options.part_blur_px;
+  }
+
+  bool dark_strip(const FaceLines& lines) const {
+    const auto level = [&](double a, double b) {
+      const double low = std::min(view.lanes.column(a), view.lanes.column(b));
+      return view.rows.level_between(low, std::max(view.lanes.column(a), view.lanes.column(b)));
+    };
+    const double inner = view.at(lines.inner), outer = view.at(lines.edge);
+    const double way = outer > inner ? 1 : -1;
+    const double strip = level(inner + 0.3 * (outer - inner), outer - 0.3 * (outer - inner));
+    return strip < 0.75 * std::min(level(inner - way * 1.2, inner - way * 0.3),
+                                   level(outer + way * 0.3, outer + way * 0.9));
+  }
+
+  PlacedEdge face(const char* name, const FaceLines& lines, int direction) const {
+    PlacingOptions o = options;
+    o.outward = direction;
+    PlacedEdge edge = place_edge(name, view.lanes, view.lines, lines.edge, o);
+    const double t = direction * view.elevation(view.at(lines.edge));
+    if (lines.inner >= 0 || edge.split_mm > 0) {
+      const double seen =
+          lines.inner >= 0 ? std::abs(view.at(lines.edge) - view.at(lines.inner)) : edge.split_mm;
+      const double chamfer = std::clamp(seen / std::max(0.3, 1 + t), 0.0, 2.0);
+      edge.depth_mm = chamfer;
+      edge.depth_u_mm = 0.3 * chamfer + 0.05;
+      widen_definition(edge, 0.05 + 0.04 * chamfer);
+      // A dark strip may be the chamfer in the shade, and more of the shade behind it.
+      if (lines.inner >= 0 && dark_strip(lines)) widen_definition(edge, 0.25 * seen);
+    } else {
+      edge.depth_mm = kTypicalChamfer_mm / 2;
+      edge.depth_u_mm = kChamferSpread_mm / 2;
+      // Against the dark a chamfer that is turned away from the light is lost: the line may be
+      // where the rim ends, and the face lie a chamfer further out.
+      if (dark_beyond(view, view.at(lines.edge), direction)) {
+        edge.across_mm += direction * kTypicalChamfer_mm / 2;
+        widen_definition(edge, kTypicalChamfer_mm / 2);
+      } else {
+        widen_definition(edge, 0.07);
+      }
+    }
+    widen_definition(edge, 0.01 + 0.08 * std::abs(t));
+    return edge;
+  }
+};
+
+bool dark_beyond(const RimView& view, double edge_mm, int direction) {
+  const auto level = [&](double first, double last) {
+    const double a = view.lanes.column(edge_mm + direction * first);
+    const double b = view.lanes.column(edge_mm + direction * last);
+    return view.rows.level_between(std::min(a, b), std::max(a, b));
+  };
+  return level(0.3, 0.9) < 0.65 * level(-1.6, -0.5);
+}
+
+/// Other readings weigh by their likelihood: near ones widen the edge's definition, far ones lower
+/// its confidence.
+void weigh_others(const RimView& view, const RimHypotheses& found, PartReading& reading) {
+  constexpr double kTemperature = 0.7, kNear_mm = 1.3;
+  const auto line_of = [](const RimHypothesis& h, std::size_t edge) {
+    return edge == PartReading::face_a ? h.low.edge : h.high.edge;
+  };
+  double sum = 1;
+  for (const RimHypothesis& h : found.others)
+    sum += std::exp((h.score - found.best->score) / kTemperature);
+  for (std::size_t e = 0; e < 2; ++e) {
+    double near_variance = 0, far_share = 0;
+    for (const RimHypothesis& h : found.others) {
+      const double shift = view.at(line_of(h, e)) - view.at(line_of(*found.best, e));
+      const double share = std::exp((h.score - found.best->score) / kTemperature) / sum;
+      if (std::abs(shift) < kNear_mm)
+        near_variance += share * shift * shift;
+      else
+        far_share += share;
+    }
+    widen_definition(reading.edges[e], std::sqrt(near_variance));
+    reading.edges[e].confidence *= 1 - far_share;
+  }
+}
+
+void add_rivals(const RimView& view, const RimHypothesis& best, PartReading& reading) {
+  reading.rivals.resize(2);
+  for (std::size_t e = 0; e < 2; ++e) {
+    const FaceLines& own = e == PartReading::face_a ? best.low : best.high;
+    const double here = view.at(own.edge);
+    for (int i = 0; i < static_cast<int>(view.lines.size()); ++i) {
+      if (i == own.edge || std::abs(view.at(i) - here) > 4) continue;
+      const char* words = i == own.inner ? "where the rim ends and its chamfer begins"
+                          : i == own.lip ? "where the lip ends towards the track"
+                                         : "another line nearby";
+      reading.rivals[e].push_back(
+          rival_of(reading.edges[e], view.lines[static_cast<std::size_t>(i)], words));
+    }
+    keep_strongest_rivals(reading.rivals[e]);
+  }
+}
+
+}  // namespace
+
+PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& options) {
+  PartReadingResult result;
+  const std::vector<RimView> views = unroll_rim(scene, options);
+  const RimView* best_view = nullptr;
+  RimHypotheses best;
+  double second_score = -1e9;
+  for (const RimView& view : views) {
+    RimHypotheses found = search_rim(view);
+    if (!found.best) continue;
+    if (!best.best || found.best->score > best.best->score) {
+      if (best.best) second_score = std::max(second_score, best.best->score);
+      best = std::move(found);
+      best_view = &view;
+    } else {
+      second_score = std::max(second_score, found.best->score);
+    }
+  }
+  if (!best.best) {
+    result.checks.push_back({"edges_not_found", Severity::stop,
+                             "The disc's rim was not found in the card's notch. Stand the card "
+                             "against the rim so that the rim shows through the notch, light it "
+                             "evenly, and take the photo again."});
+    return result;
+  }
+  const Builder builder(scene, *best_view, *best.best);
+  PartReading reading;
+  reading.view = View::rim;
+  reading.frame = best_view->frame;
+  reading.edges = {builder.face("face_a", best.best->low, -1),
+                   builder.face("face_b", best.best->high, +1)};
+  weigh_others(*best_view, best, reading);
+  const double other_view = std::exp((second_score - best.best->score) / 1.3);
+  for (PlacedEdge& edge : reading.edges) edge.confidence /= 1 + other_view;
+  add_rivals(*best_view, *best.best, reading);
+  result.reading = std::move(reading);
+  return result;
+}
+
+}  // namespace scantling

@@ -1,0 +1,60 @@
+#include "dimension/rim_view.h"
+
+#include <algorithm>
+#include <cmath>
+
+namespace scantling {
+namespace {
+
+constexpr double kMargin_mm = 3.0;  ///< kept clear of the notch's cut edges and their shadow
+/// Half of the window along the rim: narrow where the rim's curve is only guessed.
+constexpr double kWide_mm = 27, kNarrow_mm = 17;
+
+void sample(const PlaneScene& scene, RimView& view, LaneRequest request) {
+  request.lane_width_mm = 0.4;
+  view.lanes = sample_lanes(scene.photo.luma, scene.pose, view.frame, request);
+  view.rows = read_surface_rows(view.lanes);
+  CandidateOptions options;
+  options.kernel_px = std::clamp(scene.card_blur_px, 1.0, 3.0);
+  view.lines = find_line_candidates(view.lanes, options);
+  const Point3_mm camera = scene.pose.camera_centre();
+  view.camera_across_mm = view.frame.coordinates({camera.x, camera.y}).y;
+  view.camera_distance_mm = view.frame.depth_mm - camera.z;
+  view.middle_mm = (request.along_first_mm + request.along_last_mm) / 2;
+}
+
+}  // namespace
+
+std::vector<RimView> unroll_rim(const PlaneScene& scene, const MeasureOptions& options) {
+  const CardDefinition& card = *scene.sighting.card;
+  const double sx = scene.pose.scale_x(), sy = scene.pose.scale_y();
+  const double left = card.notch->x_min * sx, right = card.notch->x_max * sx;
+  const double top = card.notch->y_min * sy, bottom = card.sheet.y_max * sy;
+  const double half_width = (right - left) / 2 - kMargin_mm;
+  const double height = bottom - top;
+  const double window = options.disc_diameter_mm ? kWide_mm : kNarrow_mm;
+
+  std::vector<RimView> views(2);
+  for (RimView& view : views) {
+    view.frame.depth_mm = options.part_offset.offset_mm;
+    view.frame.rim_radius_mm =
+        options.disc_diameter_mm ? *options.disc_diameter_mm / 2 : kUsualRimRadius_mm;
+  }
+  RimView& lying = views[0];
+  lying.frame.origin = {(left + right) / 2, bottom};
+  sample(scene, lying,
+         {-std::min(window, half_width), std::min(window, half_width), -2, height - kMargin_mm});
+
+  RimView& upright = views[1];
+  upright.frame.origin = {(left + right) / 2, (top + bottom) / 2};
+  upright.frame.along_x = 0;
+  upright.frame.along_y = 1;
+  upright.frame.across_x = 1;
+  upright.frame.across_y = 0;
+  sample(scene, upright,
+         {-std::min(window, height / 2 - kMargin_mm), std::min(window, height / 2 - 2), -half_width,
+          half_width});
+  return views;
+}
+
+}  // namespace scantling

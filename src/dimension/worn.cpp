@@ -1,0 +1,103 @@
+#include "dimension/worn.h"
+
+#include <algorithm>
+#include <cmath>
+#include <string>
+
+#include "dimension/size_budget.h"
+
+namespace scantling {
+namespace {
+
+struct Split {
+  std::vector<BudgetLine> own;
+  double scale_u_mm = 0;
+};
+
+Split split_budget(const Quantity& quantity, const std::string& owner) {
+  Split split;
+  for (BudgetLine line : quantity.budget) {
+    if (is_print_scale(line)) {
+      split.scale_u_mm = std::hypot(split.scale_u_mm, line.standard_uncertainty_mm);
+      continue;
+    }
+    line.source = owner + ": " + line.source;
+    split.own.push_back(std::move(line));
+  }
+  return split;
+}
+
+const Dimension* lip_of(const Measurement* lip) {
+  return lip && lip->usable() ? lip->dimension("lip_height") : nullptr;
+}
+
+}  // namespace
+
+WornThickness worn_thickness(const Measurement& rim, const Measurement* lip_out,
+                             const Measurement* lip_in) {
+  WornThickness result;
+  const Dimension* over = rim.usable() ? rim.dimension("rim_thickness") : nullptr;
+  const Dimension* out = lip_of(lip_out);
+  const Dimension* in = lip_of(lip_in);
+  if (over) result.rim = *over;
+  if (out) {
+    result.lip_out = *out;
+    result.lip_out->name = "lip_height_out";
+  }
+  if (in) {
+    result.lip_in = *in;
+    result.lip_in->name = "lip_height_in";
+  }
+  if (!over) {
+    result.checks.push_back({"rim_missing", Severity::stop,
+                             "The rim's thickness is missing: take a photo of the rim through the "
+                             "notch card, or gauge the disc."});
+    return result;
+  }
+  if (!out && !in) {
+    result.checks.push_back({"lips_missing", Severity::stop,
+                             "Neither face's lip is measured, so the worn thickness is unknown: "
+                             "the rim's thickness must not stand in for it. Photograph the lips "
+                             "over the track card, or gauge the disc inside the lip."});
+    return result;
+  }
+
+  const Split rim_split = split_budget(over->quantity, "rim");
+  std::vector<BudgetLine> lines = rim_split.own;
+  double value = over->quantity.value_mm, scale = rim_split.scale_u_mm;
+  double confidence = over->confidence;
+  const auto subtract = [&](const Dimension& lip, const char* face) {
+    const Split split = split_budget(lip.quantity, std::string(face) + " lip");
+    lines.insert(lines.end(), split.own.begin(), split.own.end());
+    value -= lip.quantity.value_mm;
+    scale -= split.scale_u_mm;  // the same sheet: a scale error takes from both
+    confidence = std::min(confidence, lip.confidence);
+  };
+  if (out) subtract(*out, "outboard");
+  if (in) subtract(*in, "inboard");
+  if (!out || !in) {
+    // Discs wear unevenly from face to face (common practice: by half and more).
+    const Dimension& known = out ? *out : *in;
+    const double height = std::max(0.0, known.quantity.value_mm);
+    value -= height;
+    lines.push_back({std::string(out ? "inboard" : "outboard") + " lip, taken to be like the other",
+                     std::hypot(0.15, 0.6 * height), 8, "Photograph that face's lip too."});
+    result.one_face_assumed = true;
+    result.checks.push_back({"one_face_assumed", Severity::warn,
+                             "Only one face's lip is measured; the other is taken to be alike, "
+                             "which is often wrong. Photograph both faces."});
+  }
+  lines.push_back({kPrintScaleSource, std::abs(scale), kUnlimitedDegreesOfFreedom,
+                   "Measure the sheet's check bars and enter them."});
+  lines.push_back({"tops of the lips not level with the wall's top, and wear round the disc", 0.05,
+                   kUnlimitedDegreesOfFreedom,
+                   "Take rim and lips at one clock position, where the disc is thinnest."});
+  Dimension worn;
+  worn.name = "worn_thickness";
+  worn.quantity = combine_independent(value, std::move(lines));
+  worn.confidence = confidence;
+  result.worn = std::move(worn);
+  return result;
+}
+
+}  // namespace scantling

@@ -1,0 +1,24 @@
+#pragma once
+
+#include "edges/lane_profiles.h"
+
+namespace scantling {
+
+/// The change of grey code value at each place of each lane: a derivative-of-Gaussian filter that
+/// answers a step with its height. Zero near places without light.
+cv::Mat1f step_response(const LaneProfiles& lanes, double sigma_px);
+
+/// The answers' scatter over the lanes at each place across, smoothed: texture's own level.
+std::vector<float> lane_scatter(const cv::Mat1f& response);
+
+/// Beyond a limit answers count by their root, so that a single loud lane cannot make a line, while
+/// a strong edge still peaks where it is.
+float compressed_answer(float answer, float limit);
+float expanded_answer(float compressed, float limit);
+
+/// The limit for a place with this scatter.
+inline float answer_limit(float scatter) {
+  return 6 * scatter + 6;
+}
+
+}  // namespace scantling
