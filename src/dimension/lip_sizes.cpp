@@ -220,7 +220,7 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
     b[i] = weight * lip.height_without_run_mm;
     confidence = std::min(confidence,
                           used[static_cast<std::size_t>(i)]->dimension("lip_height")->confidence);
-    shared = std::max(shared, lip.shared_u_mm);
+    shared = std::max(shared, lip.shared_u_mm / std::max(0.1, lip.run_share));
     scale = std::max(scale, lip.scale_u_mm);
     single_95 = std::min(
         single_95,
@@ -228,16 +228,20 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
     lowest = std::min(lowest, lip.elevation_deg);
     highest = std::max(highest, lip.elevation_deg);
   }
-  a.row(n) << 0, 1 / kUsualRun_u_mm;
+  // What the photos have in common about foot and top shifts them against each other as a run does:
+  // it is solved along with the run, and widens what is usual for it.
+  const double run_u = std::hypot(kUsualRun_u_mm, shared);
+  a.row(n) << 0, 1 / run_u;
   const Eigen::Matrix2d covariance = (a.transpose() * a).inverse();
   Eigen::Vector2d x(used.front()->dimension("lip_height")->quantity.value_mm, 0);
   for (int i = 0; i < 12; ++i) {
-    b[n] = usual_run_mm(x[0]) / kUsualRun_u_mm;
+    b[n] = usual_run_mm(x[0]) / run_u;
     x = covariance * (a.transpose() * b);
   }
   const Eigen::VectorXd residual = a * x - b;
+  constexpr double kDisagree = 3;
   const double chi2 = residual.squaredNorm() / static_cast<double>(n - 1);
-  if (chi2 > 4)
+  if (chi2 > kDisagree)
     joint.checks.push_back({"lip_photos_disagree", Severity::warn,
                             "The photos of this lip disagree by more than their uncertainty: in "
                             "one of them another line may have been taken for the wall's foot or "
@@ -254,17 +258,15 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
     joint.checks.push_back({"same_elevation", Severity::info,
                             "The photos were taken from much the same height, so the run of the "
                             "lip's wall stays a guess. Take one more from clearly higher up."});
-  // Where they disagree, the spread speaks for itself.
-  const double widen = std::max(1.0, chi2);
+  // Where they disagree by more than chance, the spread speaks for itself.
+  const double widen = chi2 > kDisagree ? chi2 : 1;
   Dimension height;
   height.name = "lip_height";
-  height.confidence = chi2 > 4 ? std::min(confidence, 0.5) : confidence;
+  height.confidence = chi2 > kDisagree ? std::min(confidence, 0.5) : confidence;
   height.quantity = combine_independent(
       x[0], {{"the photos' own edges, and the run of the wall solved from them",
               std::sqrt(widen * covariance(0, 0)), 20.0 * static_cast<double>(n),
               "One more photo from another height."},
-             {"what counts as foot and top (fillet, rounding, rust)", shared,
-              kUnlimitedDegreesOfFreedom, "Brush the lip and the track beside it clean."},
              {kPrintScaleSource, scale, kUnlimitedDegreesOfFreedom,
               "Measure the sheet's check bars and enter them."}});
   joint.checks.push_back(
