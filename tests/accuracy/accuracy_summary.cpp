@@ -31,19 +31,20 @@ double quantile(std::vector<double> sorted, double share) {
 constexpr const char* kNames[] = {"overall_thickness", "plate_thickness", "friction_thickness",
                                   "friction_taper"};
 
+void print_row(std::ostream& out, const SizeSummary& s, int name_width) {
+  out << fmt::format(
+      "  {:<{}} {:>5.0f}%  {:6.3f}  {:6.3f}  {:6.3f}  {:+6.3f}   {:5.1f}%  {:6.3f}   {:6.2f}\n",
+      s.name, name_width, 100.0 * s.found / std::max(1, s.photos), s.median_error_mm, s.error_95_mm,
+      s.worst_error_mm, s.mean_error_mm, 100 * s.inside_95_share, s.mean_half_width_mm,
+      s.rms_error_over_u);
+}
+
 void print_table(std::ostream& out, const std::string& title,
                  const std::vector<const Trial*>& trials) {
   if (trials.empty()) return;
   out << fmt::format("{} ({} photos)\n", title, trials.size());
   out << "  size                 found  median    95 %   worst  signed  in 95 %  +-95 %  error/u\n";
-  for (const char* name : kNames) {
-    const SizeSummary s = summarise(trials, name);
-    out << fmt::format(
-        "  {:<19} {:>5.0f}%  {:6.3f}  {:6.3f}  {:6.3f}  {:+6.3f}   {:5.1f}%  {:6.3f}"
-        "   {:6.2f}\n",
-        s.name, 100.0 * s.found / s.photos, s.median_error_mm, s.error_95_mm, s.worst_error_mm,
-        s.mean_error_mm, 100 * s.inside_95_share, s.mean_half_width_mm, s.rms_error_over_u);
-  }
+  for (const char* name : kNames) print_row(out, summarise(trials, name), 19);
   out << '\n';
 }
 
@@ -91,13 +92,18 @@ void print_trial(std::ostream& out, const Trial& trial) {
 }  // namespace
 
 SizeSummary summarise(const std::vector<const Trial*>& trials, const std::string& name) {
+  std::vector<const SizeTrial*> sizes;
+  for (const Trial* trial : trials)
+    if (const SizeTrial* size = size_of(*trial, name)) sizes.push_back(size);
+  return summarise(name, sizes);
+}
+
+SizeSummary summarise(const std::string& name, const std::vector<const SizeTrial*>& sizes) {
   SizeSummary summary;
   summary.name = name;
   std::vector<double> errors;
   double inside = 0, width = 0, ratio = 0, sum = 0;
-  for (const Trial* trial : trials) {
-    const SizeTrial* size = size_of(*trial, name);
-    if (!size) continue;
+  for (const SizeTrial* size : sizes) {
     ++summary.photos;
     if (!size->found) continue;
     ++summary.found;
@@ -206,6 +212,49 @@ Json report_json(const std::vector<Trial>& trials) {
     json["trials"].push_back(one);
   }
   return json;
+}
+
+void print_disc_report(std::ostream& out, const std::vector<DiscTrial>& trials, int worst) {
+  if (trials.empty()) return;
+  const auto table = [&](const char* title, bool sure_only) {
+    out << title << '\n'
+        << fmt::format("  {:<31} found  median    95 %   worst  signed  in 95 %  +-95 %  error/u\n",
+                       "size");
+    for (std::size_t k = 0; k < trials.front().sizes.size(); ++k) {
+      std::vector<const SizeTrial*> sizes;
+      for (const DiscTrial& trial : trials)
+        if (!sure_only || !trial.flagged[k]) sizes.push_back(&trial.sizes[k]);
+      print_row(out, summarise(trials.front().sizes[k].name, sizes), 31);
+      if (sure_only)
+        out << fmt::format("  {:<31} {} of {} photos\n", "", sizes.size(), trials.size());
+    }
+    out << '\n';
+  };
+  table("All photos", false);
+  table("Those that do not ask for a look at an edge", true);
+  std::vector<const DiscTrial*> order;
+  for (const DiscTrial& trial : trials) order.push_back(&trial);
+  const auto error = [](const DiscTrial* t) {
+    double largest = 0;
+    for (const SizeTrial& size : t->sizes)
+      if (size.found && size.name != "wall_run")
+        largest = std::max(largest, std::abs(size.error_mm()));
+    return largest;
+  };
+  std::sort(order.begin(), order.end(),
+            [&](const DiscTrial* a, const DiscTrial* b) { return error(a) > error(b); });
+  for (std::size_t i = 0; i < order.size() && i < static_cast<std::size_t>(worst); ++i) {
+    out << fmt::format("seed {} ({}):", order[i]->seed,
+                       drawn::difficulty_word(order[i]->difficulty));
+    for (std::size_t k = 0; k < order[i]->sizes.size(); ++k) {
+      const SizeTrial& size = order[i]->sizes[k];
+      if (size.found)
+        out << fmt::format("  {} {:.3f}, true {:.3f} +-{:.3f}{};", size.name, size.value_mm,
+                           size.truth_mm, size.expanded_95_mm,
+                           order[i]->flagged[k] ? ", asks" : "");
+    }
+    out << '\n';
+  }
 }
 
 }  // namespace scantling::accuracy

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "accuracy/accuracy_trial.h"
+#include "accuracy/disc_trial.h"
 
 namespace scantling::accuracy {
 
@@ -23,7 +24,11 @@ struct SizeSummary {
   double rms_error_over_u = 0;    ///< 1 where the standard uncertainty is right
 };
 
+SizeSummary summarise(const std::string& name, const std::vector<const SizeTrial*>& sizes);
 SizeSummary summarise(const std::vector<const Trial*>& trials, const std::string& name);
+
+/// The disc's table: every size over all photos, and over those whose edges are sure.
+void print_disc_report(std::ostream& out, const std::vector<DiscTrial>& trials, int worst);
 
 /// A table for each kind of photo, and the worst photos with what is known about them.
 void print_report(std::ostream& out, const std::vector<Trial>& trials, int worst);

@@ -1,10 +1,12 @@
-// Draws many pads by seed, measures them, and says how well:
-//   measure_accuracy [--seeds 1..100] [--megapixels 8] [--difficulty easy|normal|hard] [--json]
+// Draws many pads or discs by seed, measures them, and says how well:
+//   measure_accuracy [--view pad|rim|lip] [--seeds 1..100] [--megapixels 8] [--difficulty
+//   easy|normal|hard] [--json]
 
 #include <CLI/CLI.hpp>
 #include <cstdio>
 #include <iostream>
 #include <nlohmann/json.hpp>
+#include <optional>
 
 #include "accuracy/accuracy_summary.h"
 
@@ -12,10 +14,11 @@ int main(int argc, char** argv) {
   using namespace scantling;
   using drawn::Difficulty;
   CLI::App app{"Measures drawn pads and compares with their true sizes"};
-  std::string seeds = "1..60", difficulty;
+  std::string seeds = "1..60", difficulty, view = "pad";
   double megapixels = 8;
   bool json = false;
   int worst = 10;
+  app.add_option("--view", view)->check(CLI::IsMember({"pad", "rim", "lip"}));
   app.add_option("--seeds", seeds, "First and last seed, as 1..60");
   app.add_option("--megapixels", megapixels)->check(CLI::Range(0.5, 50.0));
   app.add_option("--difficulty", difficulty)->check(CLI::IsMember({"easy", "normal", "hard"}));
@@ -27,12 +30,21 @@ int main(int argc, char** argv) {
     std::cerr << "Give --seeds as first and last, such as 1..60.\n";
     return 2;
   }
+  std::optional<Difficulty> only;
+  for (const Difficulty wanted : {Difficulty::easy, Difficulty::normal, Difficulty::hard})
+    if (difficulty == drawn::difficulty_word(wanted)) only = wanted;
+  if (view != "pad") {
+    std::vector<accuracy::DiscTrial> discs;
+    for (unsigned seed = first; seed <= last; ++seed)
+      discs.push_back(view == "rim" ? accuracy::run_rim_trial(seed, megapixels, only)
+                                    : accuracy::run_lip_trial(seed, megapixels, only));
+    accuracy::print_disc_report(std::cout, discs, worst);
+    return 0;
+  }
   std::vector<accuracy::Trial> trials;
   for (unsigned seed = first; seed <= last; ++seed) {
-    drawn::DrawnScene scene = drawn::random_scene(seed, megapixels);
-    for (const Difficulty wanted : {Difficulty::easy, Difficulty::normal, Difficulty::hard})
-      if (difficulty == drawn::difficulty_word(wanted))
-        scene = drawn::random_scene(seed, megapixels, wanted);
+    const drawn::DrawnScene scene =
+        only ? drawn::random_scene(seed, megapixels, *only) : drawn::random_scene(seed, megapixels);
     trials.push_back(accuracy::run_trial(scene));
     if (seed % 10 == 0) std::cerr << seed << '\n';
   }

@@ -1,0 +1,95 @@
+#include "accuracy/disc_trial.h"
+
+#include <algorithm>
+
+#include "dimension/lip_sizes.h"
+#include "support/drawn_file.h"
+
+namespace scantling::accuracy {
+namespace {
+
+using drawn::Difficulty;
+
+/// As the pads' scenes: a third each.
+Difficulty difficulty_of(unsigned seed, std::optional<Difficulty> wanted) {
+  constexpr Difficulty kAll[] = {Difficulty::easy, Difficulty::normal, Difficulty::hard};
+  return wanted ? *wanted : kAll[seed % 3];
+}
+
+MeasureOptions options_for(const drawn::DrawnDiscScene& scene, View view) {
+  MeasureOptions options;
+  options.view = view;
+  options.sheet_scale = {scene.declared.scale_x, scene.declared.scale_y, scene.declared.scale_u,
+                         true};
+  options.part_offset = {scene.declared.offset_mm, scene.declared.offset_u};
+  return options;
+}
+
+PhotoLoad photo_of(const drawn::DrawnDiscScene& scene, const cv::Mat& picture) {
+  PhotoLoad load;
+  load.photo = drawn::as_photo(scene.camera, picture);
+  return load;
+}
+
+void add(DiscTrial& trial, const char* name, const char* dimension, double truth_mm,
+         const Measurement& measurement) {
+  SizeTrial size;
+  size.name = name;
+  size.truth_mm = truth_mm;
+  const Dimension* found = measurement.usable() ? measurement.dimension(dimension) : nullptr;
+  if (found) {
+    size.found = true;
+    size.value_mm = found->quantity.value_mm;
+    size.standard_uncertainty_mm = found->quantity.standard_uncertainty_mm;
+    size.expanded_95_mm = found->quantity.expanded_95_mm();
+    size.confidence = found->confidence;
+    if (!found->quantity.budget.empty()) size.largest_cause = found->quantity.budget[0].source;
+  }
+  trial.sizes.push_back(std::move(size));
+  trial.flagged.push_back(found && found->confidence < kConfirmBelow);
+}
+
+}  // namespace
+
+DiscTrial run_rim_trial(unsigned seed, double megapixels, std::optional<Difficulty> wanted) {
+  DiscTrial trial;
+  trial.seed = seed;
+  trial.difficulty = difficulty_of(seed, wanted);
+  const drawn::DrawnDiscScene scene = drawn::random_rim_scene(seed, megapixels, trial.difficulty);
+  trial.disc = scene.disc;
+  const cv::Mat picture = drawn::draw(scene);
+  MeasureOptions options = options_for(scene, View::rim);
+  const Measurement plain = Analysis::run(photo_of(scene, picture), options).measurement();
+  options.disc_diameter_mm = 2 * scene.disc.radius_mm;
+  const Measurement told = Analysis::run(photo_of(scene, picture), options).measurement();
+  add(trial, "rim_thickness", "rim_thickness", scene.disc.rim_thickness_mm, plain);
+  add(trial, "rim_thickness, diameter given", "rim_thickness", scene.disc.rim_thickness_mm, told);
+  trial.checks = plain.checks;
+  return trial;
+}
+
+DiscTrial run_lip_trial(unsigned seed, double megapixels, std::optional<Difficulty> wanted) {
+  DiscTrial trial;
+  trial.seed = seed;
+  trial.view = drawn::DiscView::lip;
+  trial.difficulty = difficulty_of(seed, wanted);
+  const std::vector<drawn::DrawnDiscScene> scenes =
+      drawn::random_lip_scenes(seed, megapixels, trial.difficulty, 2);
+  std::vector<Analysis> photos;
+  for (const drawn::DrawnDiscScene& scene : scenes)
+    photos.push_back(
+        Analysis::run(photo_of(scene, drawn::draw(scene)), options_for(scene, View::lip)));
+  trial.disc = scenes[0].disc;
+  const double height = scenes[0].disc.lip_a_mm, run = scenes[0].disc.wall_run_mm;
+  add(trial, "lip_height, one photo", "lip_height", height, photos[0].measurement());
+  photos = Analysis::agreed_on_lip(std::move(photos));
+  std::vector<Measurement> each;
+  for (const Analysis& photo : photos) each.push_back(photo.measurement());
+  const Measurement joint = solve_lip_together(each);
+  add(trial, "lip_height, two photos", "lip_height", height, joint);
+  add(trial, "wall_run", "wall_run", run, joint);
+  trial.checks = joint.checks;
+  return trial;
+}
+
+}  // namespace scantling::accuracy
