@@ -76,7 +76,7 @@ class Scorer {
     const double alike =
         -0.5 * square(std::log(std::max(4.0, tone_low) / std::max(4.0, tone_high)) / 0.22);
     h.score = std::max(-3.5, alike) + view_.prior + low.score + high.score + size +
-              parallel(low.edge, high.edge, 0.006);
+              parallel(low.edge, high.edge, 0.009);
     return h;
   }
 
@@ -95,7 +95,7 @@ class Scorer {
       face.score = std::max(face.score, strength(face.inner) - 0.5);
       face.score -= 0.5 * square(std::log(c / 0.6) / 0.7);
       face.score +=
-          parallel(face.inner, face.edge, 0.006) + 0.2 * std::max(-3.0, strength(face.inner));
+          parallel(face.inner, face.edge, 0.012) + 0.2 * std::max(-3.0, strength(face.inner));
     } else {
       face.score -= 0.8;  // most edges are broken
     }
@@ -123,9 +123,9 @@ class Scorer {
     // A chamfer has two lines; more of them close to the face are rather a face's own rings.
     double within = 0;
     for (int i = face.edge - direction; i >= 0 && i < count(); i -= direction) {
-      const double gap = direction * (edge - at(i));
-      if (gap > kClearOfFace_mm) break;
       if (i == face.inner) continue;
+      const double gap = direction * (at(face.inner >= 0 ? face.inner : face.edge) - at(i));
+      if (gap > kClearOfFace_mm) break;
       within += (gap < 1.2 ? 1 : 0.35) * alike(i, face.edge) * weight(i);
     }
     face.score += lip_score - std::min(4.0, beyond) - std::min(5.0, within);
