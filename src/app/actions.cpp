@@ -13,10 +13,19 @@ namespace fs = std::filesystem;
 
 namespace {
 
-const std::vector<std::string> kPhotoPatterns = {"*.jpg",  "*.jpeg", "*.png", "*.tif",
-                                                 "*.tiff", "*.heic", "*.heif"};
+// The profiles at hand serve each time a photo is measured; the record does not keep them.
+MeasureOptions with_cameras(MeasureOptions options, std::shared_ptr<const CameraShelf> cameras) {
+  options.cameras = std::move(cameras);
+  return options;
+}
 
 }  // namespace
+
+const std::vector<std::string>& App::photo_patterns() {
+  static const std::vector<std::string> patterns = {"*.jpg",  "*.jpeg", "*.png", "*.tif",
+                                                    "*.tiff", "*.heic", "*.heif"};
+  return patterns;
+}
 
 void App::new_job() {
   JobForm form;
@@ -115,7 +124,7 @@ void App::ask_for_photos() {
   ask({.title = "Open photos of a pad with the card",
        .save = false,
        .suggestion = {},
-       .patterns = kPhotoPatterns,
+       .patterns = photo_patterns(),
        .pattern_words = "Photos"},
       [this](const std::vector<fs::path>& files) { add_photos(files); });
 }
@@ -158,8 +167,8 @@ void App::fetch_photo() {
                     return [this, id, colours] { colours_ready(id, std::move(*colours)); };
                   });
   if (!session_.analysis() && analysing_.insert(id).second) {
-    const MeasureOptions options =
-        photo->newest ? photo->newest->options : session_.options_for_next_photo();
+    const MeasureOptions options = with_cameras(
+        photo->newest ? photo->newest->options : session_.options_for_next_photo(), cameras_);
     worker_.start("Measuring the photo",
                   [this, id, path, options](const std::atomic<bool>&) -> Worker::Finish {
                     Analysis analysis = Analysis::run(path, options);
@@ -198,7 +207,8 @@ void App::remeasure(const std::vector<std::int64_t>& photo_ids,
       if (std::find(photo_ids.begin(), photo_ids.end(), id) == photo_ids.end()) continue;
       MeasureOptions options = photo.newest ? photo.newest->options : MeasureOptions{};
       change(options);
-      items.push_back({id, session_.record().photo_path(photo.photo), options});
+      items.push_back(
+          {id, session_.record().photo_path(photo.photo), with_cameras(options, cameras_)});
     }
   const std::int64_t job_id = session_.job()->job.id;
   worker_.start("Measuring anew",

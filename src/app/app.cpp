@@ -28,6 +28,7 @@ App::App(const AppOptions& options, Window& window, Settings settings)
       worker_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
       dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
   if (settings_.person.empty()) settings_.person = system_person();
+  load_cameras();
   attempt([&] { open_first(options); });
 }
 
@@ -69,7 +70,8 @@ void App::remember() {
 void App::frame() {
   worker_.finish_ready();
   dialogs_.finish_ready();
-  if (const auto dropped = window_.take_dropped(); !dropped.empty()) add_photos(dropped);
+  if (const auto dropped = window_.take_dropped(); !dropped.empty())
+    camera_page_.open() ? add_camera_photos(dropped) : add_photos(dropped);
   take_keys();
   attempt([&] { fetch_photo(); });
   if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
@@ -88,7 +90,9 @@ void App::draw() {
   const float top = ImGui::GetFrameHeight();
   const float status = scaled(kStatusHeight);
   const float height = display.y - top - status;
-  if (!session_.job()) {
+  if (camera_page_.open()) {
+    draw_camera_page(*this, {0, top, display.x, height});
+  } else if (!session_.job()) {
     draw_start(*this, {0, top, display.x, height});
   } else {
     const float left = scaled(kLeftWidth);

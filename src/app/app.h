@@ -8,6 +8,7 @@
 #include <utility>
 #include <vector>
 
+#include "app/camera_page.h"
 #include "app/canvas.h"
 #include "app/file_chooser.h"
 #include "app/file_dialog.h"
@@ -48,6 +49,11 @@ class App {
   void confirm_selected_edge();
   void confirm_all_edges();
   void switch_theme();
+  void ask_for_camera_photos();
+  void add_camera_photos(const std::vector<std::filesystem::path>& photos);
+  void remove_camera_photo(std::size_t index);
+  void clear_camera_photos();
+  void save_camera_profile();
   /// Measures photos anew with changed settings on the worker; `finish` takes the results over.
   void remeasure(const std::vector<std::int64_t>& photo_ids,
                  const std::function<void(MeasureOptions&)>& change,
@@ -63,6 +69,7 @@ class App {
   Window& window() { return window_; }
   Canvas& canvas() { return canvas_; }
   PhotoTexture& texture() { return texture_; }
+  CameraPage& camera_page() { return camera_page_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
@@ -88,7 +95,10 @@ class App {
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,
            std::function<void(const std::vector<std::filesystem::path>&)> answer);
-  void remember();  ///< the settings, into their file
+  void start_camera_task(const std::string& what, CameraPage::Task task);
+  static const std::vector<std::string>& photo_patterns();
+  void load_cameras();  ///< the user's camera profiles
+  void remember();      ///< the settings, into their file
   void draw();
   void draw_canvas(const ScreenRect& area);
 
@@ -100,6 +110,8 @@ class App {
   Canvas canvas_;
   Forms forms_;
   FileChooser chooser_;
+  CameraPage camera_page_;
+  std::shared_ptr<const CameraShelf> cameras_;
   std::string notice_;
   std::string fault_;
   std::string photo_fault_;

@@ -11,6 +11,7 @@ class App;
 // The window's parts, one file each: panel_NAME.cpp. Each fills the rectangle it is given.
 void draw_menu(App& app);
 void draw_start(App& app, const ScreenRect& area);
+void draw_camera_page(App& app, const ScreenRect& area);
 void draw_left_panel(App& app, const ScreenRect& area);
 void draw_result_panel(App& app, const ScreenRect& area);
 void draw_status_bar(App& app, const ScreenRect& area);

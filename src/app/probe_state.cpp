@@ -30,7 +30,7 @@ ordered_json probe_state(App& app) {
   Session& session = app.session();
   const EditHistory& history = session.history();
   ordered_json state;
-  state["screen"] = session.job() ? "job" : "start";
+  state["screen"] = app.camera_page().open() ? "camera" : session.job() ? "job" : "start";
   state["busy"] = app.busy();
   state["dragging"] = app.canvas().dragging();
   state["snapped"] = app.canvas().snapped();
@@ -38,6 +38,13 @@ ordered_json probe_state(App& app) {
   state["notice"] = app.notice();
   state["undo"] = history.undo_name() ? *history.undo_name() : "";
   state["redo"] = history.redo_name() ? *history.redo_name() : "";
+  const CalibrationProgress& camera = app.camera_page().progress();
+  state["camera"] = {{"photos", camera.photos.size()},
+                     {"used", camera.used},
+                     {"picture_share", camera.coverage.picture_share},
+                     {"missing", camera.missing},
+                     {"accepted", camera.accepted},
+                     {"saved_as", app.camera_page().saved_as().filename().string()}};
   if (!session.job()) return state;
   const JobSummary& job = *session.job();
   state["job"] = {{"id", job.job.id},

@@ -57,6 +57,8 @@ struct CameraPrior {
   double centre_u_px = 0;
   double k1_u = 0.04;
   double k2_u = 0.02;
+  double k1_k2_correlation =
+      0;               ///< both bend the picture's edge: a calibration leaves them near -1
   std::string source;  ///< plain words: where the focal length is from
 };
 

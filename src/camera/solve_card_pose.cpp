@@ -54,7 +54,9 @@ struct PriorResidual {
     residual[1] = (p[7] - m.centre_x_px) / prior.centre_u_px;
     residual[2] = (p[8] - m.centre_y_px) / prior.centre_u_px;
     residual[3] = (p[9] - m.k1) / prior.k1_u;
-    residual[4] = (p[10] - m.k2) / prior.k2_u;
+    // Whitened by the Cholesky factor of their correlation.
+    const double rho = prior.k1_k2_correlation;
+    residual[4] = ((p[10] - m.k2) / prior.k2_u - rho * residual[3]) / std::sqrt(1 - rho * rho);
     residual[5] = p[CardPose::kAspect] / aspect_u;
     residual[6] = p[CardPose::kBend] / kBend_u_mm;
     return true;

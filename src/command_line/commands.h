@@ -11,6 +11,7 @@ using Work = std::function<int()>;
 /// One file a subcommand, command_NAME.cpp; each adds itself to the parser.
 void add_sheet_command(CLI::App& app, Work& work);
 void add_scale_command(CLI::App& app, Work& work);
+void add_camera_command(CLI::App& app, Work& work);
 void add_measure_command(CLI::App& app, Work& work);
 void add_worn_command(CLI::App& app, Work& work);
 void add_judge_command(CLI::App& app, Work& work);

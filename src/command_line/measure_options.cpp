@@ -5,6 +5,8 @@
 #include <CLI/CLI.hpp>
 #include <cmath>
 
+#include "camera/camera_profile_file.h"
+#include "camera/camera_shelf.h"
 #include "command_line/number_text.h"
 
 namespace scantling {
@@ -70,6 +72,22 @@ PartOffset offset_from(const std::string& text) {
 
 }  // namespace
 
+std::shared_ptr<const CameraShelf> camera_shelf_from(const std::optional<std::string>& file) {
+  const auto shelf = std::make_shared<CameraShelf>();
+  if (file) {
+    CameraProfileLoad load = load_camera_profile(*file);
+    if (!load.profile) refuse("--camera", load.checks.at(0).message);
+    shelf->profiles.push_back(std::move(*load.profile));
+    shelf->named_by_user = true;
+    return shelf;
+  }
+  CameraShelfLoad load = load_camera_shelf();
+  for (const Check& check : load.checks)
+    fmt::print(stderr, "scantling: {}: {}\n", severity_word(check.severity), check.message);
+  *shelf = std::move(load.shelf);
+  return shelf;
+}
+
 void add_measure_arguments(CLI::App& command, MeasureArguments& arguments) {
   command
       .add_option("--view", arguments.view,
@@ -100,17 +118,18 @@ void add_common_arguments(CLI::App& command, MeasureArguments& arguments) {
                   "The disc's diameter in mm, for the rim's curve; the pad view does without it")
       ->type_name("MM")
       ->check(wholly_a_number());
-  command.add_option("--camera", arguments.camera, "A camera profile")->type_name("FILE");
+  command
+      .add_option("--camera", arguments.camera,
+                  "The phone's camera profile, made by 'scantling camera'; where not given, the "
+                  "fitting one among those kept in the user's data folder serves")
+      ->type_name("FILE");
 }
 
 MeasureOptions measure_options_from(const MeasureArguments& arguments) {
   MeasureOptions options;
   options.view = view_from(arguments);
   require_card(arguments, options.view);
-  if (arguments.camera)
-    refuse("--camera",
-           "this version works without camera profiles: leave it out, and the lens is "
-           "reckoned from the photo itself");
+  options.cameras = camera_shelf_from(arguments.camera);
   if (arguments.sheet_scale) options.sheet_scale = sheet_scale_from(*arguments.sheet_scale);
   if (arguments.offset) options.part_offset = offset_from(*arguments.offset);
   if (const auto diameter = arguments.disc_diameter_mm;

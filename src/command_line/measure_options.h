@@ -1,6 +1,7 @@
 #pragma once
 
 #include <CLI/App.hpp>
+#include <memory>
 #include <optional>
 #include <string>
 
@@ -23,6 +24,10 @@ void add_measure_arguments(CLI::App& command, MeasureArguments& arguments);
 
 /// Only those that do not depend on the view: scale, offset, diameter, camera.
 void add_common_arguments(CLI::App& command, MeasureArguments& arguments);
+
+/// The profile named by the user, else those in the user's data folder; what can't be used there is
+/// told on standard error. @throws CLI::ValidationError where the named file is no profile.
+std::shared_ptr<const CameraShelf> camera_shelf_from(const std::optional<std::string>& file);
 
 /// @throws CLI::ValidationError naming the option and what to write instead.
 MeasureOptions measure_options_from(const MeasureArguments& arguments);

@@ -118,8 +118,9 @@ std::string advice_text(const Measurement& measurement) {
 std::string card_text(const CardSummary& card) {
   return fmt::format(
       "Card: {}, {} corners to {:.2f} px, {:.1f} px/mm, tilted {:.0f}°, {:.0f} mm from the "
-      "camera\n",
-      card.name, card.corners, card.residual_px, card.px_per_mm, card.tilt_deg, card.distance_mm);
+      "camera\nLens: by {}\n",
+      card.name, card.corners, card.residual_px, card.px_per_mm, card.tilt_deg, card.distance_mm,
+      card.camera);
 }
 
 }  // namespace

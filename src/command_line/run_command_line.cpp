@@ -27,6 +27,7 @@ int run_command_line(int argc, char** argv) {
   Work work;
   add_sheet_command(app, work);
   add_scale_command(app, work);
+  add_camera_command(app, work);
   add_measure_command(app, work);
   add_worn_command(app, work);
   add_judge_command(app, work);

@@ -12,6 +12,8 @@
 
 namespace scantling {
 
+struct CameraShelf;
+
 /// Printed size over nominal size along the card's x and y, with the standard uncertainty of each.
 struct SheetScale {
   double x = 1;
@@ -31,6 +33,8 @@ struct MeasureOptions {
   SheetScale sheet_scale;
   PartOffset part_offset;
   std::optional<double> disc_diameter_mm;  ///< rim and lip view, where the user knows it
+  /// Camera profiles to match the photo with; none: the lens is reckoned from the photo itself.
+  std::shared_ptr<const CameraShelf> cameras = nullptr;
 };
 
 /// A straight edge between two places on the photo: what the user drags.

@@ -49,6 +49,7 @@ struct MeasuredEdge {
 
 struct CardSummary {
   std::string name;
+  std::string camera;  ///< plain words: from where focal length and lens are known
   int corners = 0;
   double residual_px = 0;
   double px_per_mm = 0;

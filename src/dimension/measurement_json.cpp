@@ -84,7 +84,8 @@ Json card_json(const CardSummary& card) {
           {"residual_px", finite(card.residual_px, "residual of the card")},
           {"px_per_mm", finite(card.px_per_mm, "scale of the card")},
           {"tilt_deg", finite(card.tilt_deg, "tilt of the card")},
-          {"distance_mm", finite(card.distance_mm, "distance of the card")}};
+          {"distance_mm", finite(card.distance_mm, "distance of the card")},
+          {"camera", card.camera}};
 }
 
 Json lip_json(const LipFacts& lip) {
@@ -222,6 +223,7 @@ CardSummary card_from(const Field& field) {
   card.px_per_mm = field.number("px_per_mm", 0);
   card.tilt_deg = field.number("tilt_deg", 0);
   card.distance_mm = field.number("distance_mm", 0);
+  card.camera = field.text("camera");
   return card;
 }
 

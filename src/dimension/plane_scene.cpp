@@ -3,7 +3,7 @@
 #include <algorithm>
 #include <chrono>
 
-#include "camera/camera_prior.h"
+#include "camera/camera_shelf.h"
 #include "dimension/card_tone.h"
 
 namespace scantling {
@@ -84,15 +84,11 @@ void check_tone(PlaneScene& scene, const CardTone& tone) {
         "the flash, and take the photo again.");
 }
 
-void check_origin(PlaneScene& scene, const MeasureOptions& options, const CameraPrior& prior) {
+void check_origin(PlaneScene& scene, const MeasureOptions& options) {
   if (!options.sheet_scale.checked)
     add(scene.checks, "sheet_scale_unchecked", Severity::warn,
         "The printed sheet's scale is unchecked. Measure its check bars and enter them: this is "
         "often most of the uncertainty.");
-  if (prior.focal_relative_u > 0.1)
-    add(scene.checks, "camera_unknown", Severity::info,
-        "The photo does not name its focal length, so the camera is less sure. Use the phone's "
-        "original file, not a forwarded copy.");
 }
 
 }  // namespace
@@ -114,10 +110,10 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
     return result;
   }
   scene.sighting = std::move(*search.sighting);
-  const CameraPrior prior =
-      camera_prior(scene.photo.tags, scene.photo.width_px(), scene.photo.height_px());
+  const CameraKnowledge camera = camera_knowledge(scene.photo, options.cameras.get());
+  scene.camera_source = camera.prior.source;
   PoseSolution solution = solve_card_pose(
-      scene.sighting, prior,
+      scene.sighting, camera.prior,
       {options.sheet_scale.x, options.sheet_scale.y, options.sheet_scale.standard_uncertainty});
   result.checks.insert(result.checks.end(), solution.checks.begin(), solution.checks.end());
   if (!solution.pose) {
@@ -136,7 +132,8 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
   if (options.view != View::lip) check_tilt(scene);
   check_geometry(scene);
   check_tone(scene, tone);
-  check_origin(scene, options, prior);
+  check_origin(scene, options);
+  scene.checks.insert(scene.checks.end(), camera.checks.begin(), camera.checks.end());
   result.checks.insert(result.checks.end(), scene.checks.begin(), scene.checks.end());
   scene.checks = result.checks;
   scene.timing_ms = result.timing_ms;
@@ -147,6 +144,7 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
 CardSummary summarise_card(const PlaneScene& scene) {
   CardSummary summary;
   summary.name = scene.sighting.card->name;
+  summary.camera = scene.camera_source;
   summary.corners = scene.pose.corners();
   summary.residual_px = scene.pose.residual_px();
   summary.px_per_mm = scene.sighting.px_per_mm;

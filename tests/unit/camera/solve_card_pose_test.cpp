@@ -174,6 +174,24 @@ TEST(SolveCardPose, AnUnequalPrintDoesNotThrowThePrincipalPoint) {
   EXPECT_LT(allowed, 0.6 * forbidden);
 }
 
+// A profile knows k1 and k2 together far better than each: the notch card alone adds little.
+TEST(SolveCardPose, KeepsTheCorrelationOfAProfilesDistortion) {
+  std::mt19937 random(11);
+  CameraPrior prior = phone();
+  prior.k1_u = 0.01;
+  prior.k2_u = 0.03;
+  prior.k1_k2_correlation = -0.95;
+  const PoseSolution solution =
+      solve_card_pose(sight(looking(prior.model, 0.2, 0.1, 0, 300), random), prior);
+  ASSERT_TRUE(solution.pose);
+  const auto& c = solution.pose->covariance();
+  const double sum_variance = c(9, 9) / std::pow(prior.k1_u, 2) +
+                              c(10, 10) / std::pow(prior.k2_u, 2) +
+                              2 * c(9, 10) / (prior.k1_u * prior.k2_u);
+  EXPECT_LE(sum_variance, 2 * (1 + prior.k1_k2_correlation) * 1.01);
+  EXPECT_GT(c(10, 10), std::pow(0.3 * prior.k2_u, 2));
+}
+
 TEST(SolveCardPose, LeavesOutCornersThatAreNotOnTheCard) {
   std::mt19937 random(10);
   const CameraPrior prior = phone();

@@ -41,7 +41,7 @@ Measurement full_measurement() {
   m.view = View::pad;
   m.dimensions = {friction};
   m.edges = {edge};
-  m.card = CardSummary{"notch", 61, 0.14, 9.8, 6.2, 310.0};
+  m.card = CardSummary{"notch", "the photo's EXIF focal length", 61, 0.14, 9.8, 6.2, 310.0};
   m.checks = {{"scale_unchecked", Severity::warn, "Measure the check bars."},
               {"camera_unknown", Severity::info, "The photo doesn't say which lens took it."}};
   m.timing_ms = {28.5, 41, 18, 90.25};
@@ -71,7 +71,7 @@ TEST(MeasurementJson, HasTheContractsFieldsInItsOrder) {
   EXPECT_THAT(keys(json["edges"][0]), ElementsAre("name", "points_px", "confidence", "origin",
                                                   "blur_px", "residual_px", "rivals"));
   EXPECT_THAT(keys(json["card"]), ElementsAre("name", "corners", "residual_px", "px_per_mm",
-                                              "tilt_deg", "distance_mm"));
+                                              "tilt_deg", "distance_mm", "camera"));
   EXPECT_THAT(keys(json["checks"][0]), ElementsAre("id", "severity", "message"));
   EXPECT_THAT(keys(json["timing_ms"]), ElementsAre("decode", "card", "edges", "total"));
   EXPECT_EQ(json["view"], "pad");

@@ -61,7 +61,7 @@ inline Measurement sample_measurement() {
   edge.confidence = 0.97;
   edge.rivals.push_back({{{100, 210}, {900, 215}}, 0.8, 0.6, "where the chamfer begins"});
   m.edges.push_back(edge);
-  m.card = CardSummary{"notch", 61, 0.14, 9.8, 6.2, 310};
+  m.card = CardSummary{"notch", "the photo's EXIF focal length", 61, 0.14, 9.8, 6.2, 310};
   m.checks.push_back({"camera_unknown", Severity::info, "No camera profile."});
   return m;
 }

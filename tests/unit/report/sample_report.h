@@ -58,7 +58,7 @@ inline std::int64_t add_sample_pad(Record& record, std::int64_t job, Side side, 
                   sample_dimension("plate_thickness", 5.4, 0.02)};
   m.edges = {sample_edge("plate_outer", 356, 0.97), sample_edge("plate_friction", 315, confidence),
              sample_edge("friction_outer", 276, 0.93)};
-  m.card = CardSummary{"notch", 78, 0.11, 13.6, 6.2, 310};
+  m.card = CardSummary{"notch", "the photo's EXIF focal length", 78, 0.11, 13.6, 6.2, 310};
   m.checks = {{"camera_unknown", Severity::info, "No camera profile for this phone."}};
   record.add_measurement(entry);
   return part.id;

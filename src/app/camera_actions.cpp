@@ -1,0 +1,56 @@
+// The camera page's actions: photos of the sheet, and the profile that they come to.
+#include <fmt/format.h>
+
+#include "app/app.h"
+#include "base/save_file.h"
+
+namespace scantling {
+namespace fs = std::filesystem;
+
+void App::start_camera_task(const std::string& what, CameraPage::Task task) {
+  worker_.start(what, [this, task = std::move(task)](const std::atomic<bool>&) -> Worker::Finish {
+    auto progress = std::make_shared<CalibrationProgress>(task());
+    return [this, progress] { camera_page_.take(std::move(*progress)); };
+  });
+}
+
+void App::ask_for_camera_photos() {
+  ask({.title = "Open photos of the printed ground sheet",
+       .save = false,
+       .suggestion = {},
+       .patterns = photo_patterns(),
+       .pattern_words = "Photos"},
+      [this](const std::vector<fs::path>& files) { add_camera_photos(files); });
+}
+
+void App::add_camera_photos(const std::vector<fs::path>& photos) {
+  for (const fs::path& photo : photos)
+    start_camera_task(fmt::format("Looking at {}", photo.filename().string()),
+                      camera_page_.looking_at(photo));
+}
+
+void App::remove_camera_photo(std::size_t index) {
+  start_camera_task("Reckoning anew", camera_page_.removing(index));
+}
+
+void App::clear_camera_photos() {
+  start_camera_task("Reckoning anew", camera_page_.clearing());
+}
+
+void App::save_camera_profile() {
+  try {
+    camera_page_.save();
+  } catch (const UnwritableFile& fault) {
+    return show_fault(fault.what());
+  }
+  load_cameras();
+  say("The camera profile is kept. Photos by this phone are measured with it from now on.");
+}
+
+void App::load_cameras() {
+  CameraShelfLoad load = load_camera_shelf();
+  if (!load.checks.empty()) say(load.checks.front().message);
+  cameras_ = std::make_shared<const CameraShelf>(std::move(load.shelf));
+}
+
+}  // namespace scantling
