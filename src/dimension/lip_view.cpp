@@ -73,10 +73,12 @@ void clip_to_photo(const PlaneScene& scene, const PartFrame& frame, LaneRequest&
 /// Bends the ring frame so that its clearest line runs straight; false where it does already, or
 /// where no line is clear enough to tell.
 bool straighten(const PlaneScene& scene, LipView& view) {
+  const auto clear = [](const LineCandidate& line) {
+    return line.significance * line.support * std::min(1.0, std::abs(line.step) / 25);
+  };
   const LineCandidate* clearest = nullptr;
   for (const LineCandidate& line : view.lines)
-    if (!clearest || line.significance * line.support > clearest->significance * clearest->support)
-      clearest = &line;
+    if (!clearest || clear(line) > clear(*clearest)) clearest = &line;
   if (!clearest || clearest->significance < 10) return false;
   EdgeFitOptions options = edge_fit_options(scene.card_blur_px);
   options.block_mm = 3;
@@ -185,18 +187,20 @@ std::optional<LipView> unroll_lip(const PlaneScene& scene, const MeasureOptions&
 
   LaneRequest unrolled = request;
   unrolled.lane_width_mm = 0.4;
-  unrolled.across_first_mm = -14;
-  unrolled.across_last_mm = 16;
+  unrolled.across_first_mm = -12;
+  unrolled.across_last_mm = 24;
   clip_to_photo(scene, ring, unrolled);
   CandidateOptions candidates;
   candidates.kernel_px = std::clamp(scene.card_blur_px, 1.0, 3.0);
-  for (int round = 0; round < 3; ++round) {
+  constexpr int kRounds = 4;
+  for (int round = 0; round <= kRounds; ++round) {
     // Once straightened, what does not run with the ring is no edge of it.
-    candidates.steepest = round == 0 ? 0.04 : 0.012;
+    candidates.most = 72;  // turning marks are lines too
+    candidates.steepest = round == 0 ? 0.04 : round == 1 ? 0.02 : 0.012;
     view.lanes = sample_lanes(scene.photo.luma, scene.pose, ring, unrolled);
     blank_card(scene, ring, hidden_mm, view.lanes);
     view.lines = find_line_candidates(view.lanes, candidates);
-    if (round == 2 || !straighten(scene, view)) break;
+    if (round == kRounds || !straighten(scene, view)) break;
   }
   view.rows = read_surface_rows(view.lanes);
   return view;

@@ -37,7 +37,8 @@ class Scorer {
            std::log(std::min(1.0, l.support / 0.85)) + 0.8 * std::log(0.15 + 0.85 * l.sharpness);
   }
   double weight(int i) const {
-    return 2.4 * evidence(i) * (0.25 + 0.75 * std::min(1.0, std::abs(line(i).step) / 15)) *
+    // Turning marks are many and faint.
+    return 2.4 * evidence(i) * (0.05 + 0.95 * square(std::min(1.0, std::abs(line(i).step) / 18))) *
            (0.2 + 0.8 * line(i).sharpness);
   }
   double unexplained(double low, double high) const {
@@ -45,6 +46,22 @@ class Scorer {
     for (int i = 0; i < count(); ++i)
       if (at(i) > low && at(i) < high) sum += weight(i);
     return sum;
+  }
+
+  double strongest_step() const {
+    double strongest = 1;
+    for (const LineCandidate& l : view_.lines) strongest = std::max(strongest, std::abs(l.step));
+    return strongest;
+  }
+
+  /// The track has turning marks and dirt, but no line as strong as the lip's own.
+  double strong_inside(int foot) const {
+    double count_inside = 0;
+    const double strongest = strongest_step();
+    for (int i = 0; i < foot; ++i)
+      if (std::abs(line(i).step) > 0.45 * strongest && at(i) < at(foot) - 0.05)
+        count_inside += evidence(i) * line(i).sharpness;
+    return std::min(3.0, count_inside);
   }
 
   /// A wall is one surface; but its dark corner over the foot grows lighter going up.
@@ -61,7 +78,8 @@ class Scorer {
   /// The lip's outer end for a given top: the best line at a usual distance, or none.
   std::pair<int, double> outer(int top) const {
     int best = -1;
-    double best_score = -2.2;
+    // Not seen: only where nothing that could be it stands beyond.
+    double best_score = -2.2 - 0.5 * unexplained(at(top) + 0.05, at(top) + 9);
     for (int i = top + 1; i < count(); ++i) {
       const double width = at(i) - at(top);
       if (width < 0.6 || width > 9) continue;
@@ -82,9 +100,11 @@ class Scorer {
     for (int i = 0; i < count(); ++i) outers.push_back(outer(i));
     for (int foot = 0; foot < count(); ++foot) {
       // A slow change before the foot is a shadow's border, hardly ever the foot itself.
-      const double foot_score = strength(foot, 15) +
-                                1.2 * std::log(0.15 + 0.85 * line(foot).sharpness) -
-                                0.9 * unexplained(at(foot) - 3, at(foot) - 0.05);
+      const double foot_score =
+          strength(foot, 15) +
+          0.5 * std::log(std::min(1.0, std::abs(line(foot).step) / (0.6 * strongest_step()))) +
+          1.2 * std::log(0.15 + 0.85 * line(foot).sharpness) -
+          0.5 * unexplained(at(foot) - 3, at(foot) - 0.05) - 1.6 * strong_inside(foot);
       for (int top = foot + 1; top < count(); ++top) {
         const double gap = at(top) - at(foot);
         if (gap < kLeastGap_mm) continue;
@@ -159,6 +179,21 @@ void widen_by_corner(const LipSearch& search, const LipHypothesis& best, PlacedE
   widen_definition(foot, 0.5 * share * corner_mm);
 }
 
+/// Where the light changes over more than an edge (a shadow's border runs into the foot) or the
+/// blocks scatter, the fit may have followed something else: the line found over all lanes at the
+/// lens's own width is the better guess.
+void prefer_sharp_line(const LipView& view, int line, double blur_px, PlacedEdge& edge) {
+  if (edge.residual_px < 1.2 && edge.blur_px < 2 * std::max(0.8, blur_px)) return;
+  const LineCandidate& candidate = view.lines[static_cast<std::size_t>(line)];
+  const double middle = (edge.along_first_mm + edge.along_last_mm) / 2;
+  const double apart_mm = std::abs(edge.at(middle) - candidate.at(middle));
+  edge.middle_mm = middle;
+  edge.across_mm = candidate.at(middle);
+  edge.slope = candidate.slope;
+  edge.placing_u_mm = std::hypot(0.4 * view.lanes.across_step_mm, 0.3 * apart_mm);
+  edge.placing_dof = 8;
+}
+
 void add_rivals(const LipSearch& search, const LipHypothesis& best, PartReading& reading) {
   reading.rivals.resize(2);
   const std::vector<LineCandidate>& lines = search.view.lines;
@@ -211,6 +246,8 @@ PartReading place(const PlaneScene& scene, const LipSearch& search, std::size_t 
   reading.frame = view.frame;
   reading.edges = {place_edge("wall_foot", view.lanes, view.lines, best.foot, options),
                    place_edge("wall_top", view.lanes, view.lines, best.top, options)};
+  prefer_sharp_line(view, best.foot, scene.card_blur_px, reading.edges[PartReading::wall_foot]);
+  prefer_sharp_line(view, best.top, scene.card_blur_px, reading.edges[PartReading::wall_top]);
   // Fillet, rust and rounding blur both ends of a wall.
   widen_definition(reading.edges[PartReading::wall_foot], 0.04);
   widen_by_corner(search, best, reading.edges[PartReading::wall_foot]);

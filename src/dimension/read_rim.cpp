@@ -84,22 +84,24 @@ bool dark_beyond(const RimView& view, double edge_mm, int direction) {
 /// Other readings weigh by their likelihood: near ones widen the edge's definition, far ones lower
 /// its confidence.
 void weigh_others(const RimView& view, const RimHypotheses& found, PartReading& reading) {
-  constexpr double kTemperature = 0.7, kNear_mm = 1.3;
+  constexpr double kNearTemperature = 0.5, kFarTemperature = 0.9, kNear_mm = 1.3;
   const auto line_of = [](const RimHypothesis& h, std::size_t edge) {
     return edge == PartReading::face_a ? h.low.edge : h.high.edge;
   };
-  double sum = 1;
-  for (const RimHypothesis& h : found.others)
-    sum += std::exp((h.score - found.best->score) / kTemperature);
+  const auto share = [&](const RimHypothesis& h, double temperature) {
+    double sum = 1;
+    for (const RimHypothesis& other : found.others)
+      sum += std::exp((other.score - found.best->score) / temperature);
+    return std::exp((h.score - found.best->score) / temperature) / sum;
+  };
   for (std::size_t e = 0; e < 2; ++e) {
     double near_variance = 0, far_share = 0;
     for (const RimHypothesis& h : found.others) {
       const double shift = view.at(line_of(h, e)) - view.at(line_of(*found.best, e));
-      const double share = std::exp((h.score - found.best->score) / kTemperature) / sum;
       if (std::abs(shift) < kNear_mm)
-        near_variance += share * shift * shift;
+        near_variance += share(h, kNearTemperature) * shift * shift;
       else
-        far_share += share;
+        far_share += share(h, kFarTemperature);
     }
     widen_definition(reading.edges[e], std::sqrt(near_variance));
     reading.edges[e].confidence *= 1 - far_share;

@@ -97,7 +97,7 @@ class Scorer {
       face.score +=
           parallel(face.inner, face.edge, 0.012) + 0.2 * std::max(-3.0, strength(face.inner));
     } else {
-      face.score -= 0.8;  // most edges are broken
+      face.score -= 1.4;  // nearly all edges are broken
     }
     // Beyond the face nothing runs with the rim but what lies on the face itself, where that is
     // seen: the lip, the track's rings, the bell's foot, the disc's far side.
