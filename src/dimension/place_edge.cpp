@@ -76,6 +76,18 @@ PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
   return edge;
 }
 
+void prefer_sharp_line(const LaneProfiles& lanes, const LineCandidate& line, double blur_px,
+                       PlacedEdge& edge) {
+  if (edge.residual_px < 1.2 && edge.blur_px < 2 * std::max(0.8, blur_px)) return;
+  const double middle = (edge.along_first_mm + edge.along_last_mm) / 2;
+  const double apart_mm = std::abs(edge.at(middle) - line.at(middle));
+  edge.middle_mm = middle;
+  edge.across_mm = line.at(middle);
+  edge.slope = line.slope;
+  edge.placing_u_mm = std::hypot(0.4 * lanes.across_step_mm, 0.3 * apart_mm);
+  edge.placing_dof = 8;
+}
+
 PlacedRival rival_of(const PlacedEdge& edge, const LineCandidate& line, std::string reading) {
   PlacedRival rival;
   rival.line.name = edge.name;

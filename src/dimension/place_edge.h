@@ -31,6 +31,12 @@ PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
                       std::span<const LineCandidate> lines, int index,
                       const PlacingOptions& options);
 
+/// Where the light changes over more than an edge (a shadow's border runs into it) or the blocks
+/// scatter, the fit may have followed something else: the line found over all lanes at the lens's
+/// own width is the better guess.
+void prefer_sharp_line(const LaneProfiles& lanes, const LineCandidate& line, double blur_px,
+                       PlacedEdge& edge);
+
 /// A candidate line as a rival of an edge.
 PlacedRival rival_of(const PlacedEdge& edge, const LineCandidate& line, std::string reading);
 

@@ -179,21 +179,6 @@ void widen_by_corner(const LipSearch& search, const LipHypothesis& best, PlacedE
   widen_definition(foot, 0.5 * share * corner_mm);
 }
 
-/// Where the light changes over more than an edge (a shadow's border runs into the foot) or the
-/// blocks scatter, the fit may have followed something else: the line found over all lanes at the
-/// lens's own width is the better guess.
-void prefer_sharp_line(const LipView& view, int line, double blur_px, PlacedEdge& edge) {
-  if (edge.residual_px < 1.2 && edge.blur_px < 2 * std::max(0.8, blur_px)) return;
-  const LineCandidate& candidate = view.lines[static_cast<std::size_t>(line)];
-  const double middle = (edge.along_first_mm + edge.along_last_mm) / 2;
-  const double apart_mm = std::abs(edge.at(middle) - candidate.at(middle));
-  edge.middle_mm = middle;
-  edge.across_mm = candidate.at(middle);
-  edge.slope = candidate.slope;
-  edge.placing_u_mm = std::hypot(0.4 * view.lanes.across_step_mm, 0.3 * apart_mm);
-  edge.placing_dof = 8;
-}
-
 void add_rivals(const LipSearch& search, const LipHypothesis& best, PartReading& reading) {
   reading.rivals.resize(2);
   const std::vector<LineCandidate>& lines = search.view.lines;
@@ -246,8 +231,10 @@ PartReading place(const PlaneScene& scene, const LipSearch& search, std::size_t 
   reading.frame = view.frame;
   reading.edges = {place_edge("wall_foot", view.lanes, view.lines, best.foot, options),
                    place_edge("wall_top", view.lanes, view.lines, best.top, options)};
-  prefer_sharp_line(view, best.foot, scene.card_blur_px, reading.edges[PartReading::wall_foot]);
-  prefer_sharp_line(view, best.top, scene.card_blur_px, reading.edges[PartReading::wall_top]);
+  prefer_sharp_line(view.lanes, view.lines[static_cast<std::size_t>(best.foot)], scene.card_blur_px,
+                    reading.edges[PartReading::wall_foot]);
+  prefer_sharp_line(view.lanes, view.lines[static_cast<std::size_t>(best.top)], scene.card_blur_px,
+                    reading.edges[PartReading::wall_top]);
   // Fillet, rust and rounding blur both ends of a wall.
   widen_definition(reading.edges[PartReading::wall_foot], 0.04);
   widen_by_corner(search, best, reading.edges[PartReading::wall_foot]);

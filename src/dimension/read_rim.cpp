@@ -45,7 +45,17 @@ struct Builder {
     PlacingOptions o = options;
     o.outward = direction;
     PlacedEdge edge = place_edge(name, view.lanes, view.lines, lines.edge, o);
+    const LineCandidate& line = view.lines[static_cast<std::size_t>(lines.edge)];
+    prefer_sharp_line(view.lanes, line, scene.card_blur_px, edge);
     const double t = direction * view.elevation(view.at(lines.edge));
+    // Seen nearly edge-on, the lip's own flat is too narrow to show: the line may be where it ends
+    // towards a lighter track.
+    constexpr double kLip_mm = 3;
+    if (t > 0 && lines.lip < 0 && line.step * direction > 0) {
+      const double lip_mm = std::min(0.3, t * kLip_mm);
+      edge.across_mm -= direction * lip_mm / 2;
+      widen_definition(edge, lip_mm / 2);
+    }
     if (lines.inner >= 0 || edge.split_mm > 0) {
       const double seen =
           lines.inner >= 0 ? std::abs(view.at(lines.edge) - view.at(lines.inner)) : edge.split_mm;
