@@ -188,7 +188,8 @@ int WindowDriver::quit() {
 fs::path demo_photo(std::size_t which) {
   std::vector<fs::path> photos;
   for (const auto& entry : fs::directory_iterator(fs::path(SCANTLING_SOURCE_DIR) / "assets/demo"))
-    if (entry.path().extension() == ".jpg") photos.push_back(entry.path());
+    if (entry.path().extension() == ".jpg" && entry.path().filename().string().starts_with("pad_"))
+      photos.push_back(entry.path());
   std::sort(photos.begin(), photos.end());
   return photos.at(which);
 }

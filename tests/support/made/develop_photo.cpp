@@ -1,5 +1,5 @@
-// Makes photographs of brake pads whose true sizes are known: a scene becomes a POV-Ray scene,
-// and POV-Ray's light becomes a phone's JPEG with its truth beside it.
+// Makes photographs of brake pads and discs whose true sizes are known: a scene becomes a POV-Ray
+// scene, and POV-Ray's light becomes a phone's JPEG with its truth beside it.
 
 #include <cmath>
 #include <cstdio>
@@ -17,7 +17,7 @@
 namespace {
 
 constexpr const char* kUsage =
-    "use: develop_photo scene SCENE.json CARD.json INCLUDE_FOLDER OUT_FOLDER\n"
+    "use: develop_photo scene SCENE.json CARDS_FOLDER INCLUDE_FOLDER OUT_FOLDER\n"
     "     develop_photo develop SCENE.json RENDERED_FOLDER OUT.jpg OUT_TRUTH.json\n"
     "     develop_photo truth SCENE.json\n"
     "     develop_photo check SCENE.json PHOTO.jpg [MOST_MEAN_PX MOST_RMS_PX]\n";
@@ -36,7 +36,9 @@ int run(const std::vector<std::string>& words) {
         return read_linear_png(words[2] + "/" + scene.name + picture_suffix(depth, coarse) +
                                ".png");
       };
-      return assemble(frame, read(true), read(false));
+      const cv::Mat coarse = read(true);
+      return depth && scene.view != "pad" ? widened(frame, coarse)
+                                          : assemble(frame, coarse, read(false));
     };
     write_photo(scene, develop(scene, picture(false), picture(true)), words[3]);
     std::ofstream out(words[4]);

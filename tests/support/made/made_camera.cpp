@@ -5,6 +5,8 @@
 #include <cmath>
 #include <numbers>
 
+#include "made_placement.h"
+
 namespace scantling::made {
 
 namespace {
@@ -74,14 +76,18 @@ namespace {
 void set_fine_part(RenderFrame& frame, const Scene& scene, const Camera& camera) {
   constexpr double kAround_mm = 8;
   double left = 1e9, right = -1e9, top = 1e9, bottom = -1e9;
+  const auto hold = [&](const Vec3& world) {
+    const Vec3 p = camera.camera_from_world() * (world - camera.position_mm());
+    const Vec2 at = frame.from_undistorted({p.x() / p.z(), p.y() / p.z()});
+    left = std::min(left, at.x()), right = std::max(right, at.x());
+    top = std::min(top, at.y()), bottom = std::max(bottom, at.y());
+  };
+  for (const Vec3& point : points_of_interest(scene)) hold(point);
   const double sx = scene.card.scale_x, sy = scene.card.scale_y;
   for (const double x : {-6 * sx - kAround_mm, 134 * sx + kAround_mm}) {
     for (const double y : {-6 * sy - kAround_mm, 78 * sy + kAround_mm}) {
       for (const double z : {-3.0, 10.0}) {
-        const Vec3 p = camera.camera_from_world() * (Vec3(x, y, z) - camera.position_mm());
-        const Vec2 at = frame.from_undistorted({p.x() / p.z(), p.y() / p.z()});
-        left = std::min(left, at.x()), right = std::max(right, at.x());
-        top = std::min(top, at.y()), bottom = std::max(bottom, at.y());
+        if (scene.view == "pad") hold({x, y, z});
       }
     }
   }

@@ -6,6 +6,7 @@
 #include <fstream>
 #include <iterator>
 #include <memory>
+#include <numbers>
 #include <opencv2/imgproc.hpp>
 #include <stdexcept>
 #include <vector>
@@ -43,14 +44,25 @@ CornerCheck check_corners(const Scene& scene, const std::filesystem::path& photo
   const cv::Mat gray = read_gray_upright(photo, scene.photo.orientation);
   const auto truth = truth_of(scene);
   std::vector<cv::Point2f> expected, found;
-  for (const auto& corner : truth["card_corners_px"]) {
-    expected.emplace_back(corner["px"][0].get<float>(), corner["px"][1].get<float>());
-  }
-  found = expected;
-  // The window stays clear of the markers, which begin 1 mm from the corner on white squares.
-  const int half = std::max(2, static_cast<int>(0.8 * truth["pose"]["px_per_mm"].get<double>()));
-  cv::cornerSubPix(gray, found, {half, half}, {-1, -1},
-                   {cv::TermCriteria::COUNT + cv::TermCriteria::EPS, 60, 1e-4});
+  // The window stays clear of the markers, foreshortened as they are.
+  const auto add = [&](const nlohmann::ordered_json& corners, double window_px) {
+    std::vector<cv::Point2f> places;
+    for (const auto& corner : corners)
+      places.emplace_back(corner["px"][0].get<float>(), corner["px"][1].get<float>());
+    if (places.empty()) return;
+    expected.insert(expected.end(), places.begin(), places.end());
+    const int half = std::max(6, static_cast<int>(window_px));
+    cv::cornerSubPix(gray, places, {half, half}, {-1, -1},
+                     {cv::TermCriteria::COUNT + cv::TermCriteria::EPS, 60, 1e-4});
+    found.insert(found.end(), places.begin(), places.end());
+  };
+  if (scene.view == "pad")
+    add(truth["card_corners_px"], 0.8 * truth["pose"]["px_per_mm"].get<double>());
+  else
+    for (const auto& card : truth["cards"])
+      add(card["corners_px"],
+          0.8 * card["marker_gap_mm"].get<double>() * card["px_per_mm"].get<double>() *
+              std::cos(card["tilt_deg"].get<double>() * std::numbers::pi / 180));
   CornerCheck check;
   for (size_t i = 0; i < found.size(); ++i) {
     const cv::Point2f d = found[i] - expected[i];

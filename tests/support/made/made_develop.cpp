@@ -90,9 +90,14 @@ float encode_srgb(float linear) {
 
 }  // namespace
 
-cv::Mat assemble(const RenderFrame& frame, const cv::Mat& coarse, const cv::Mat& fine) {
+cv::Mat widened(const RenderFrame& frame, const cv::Mat& coarse) {
   cv::Mat whole;
   cv::resize(coarse, whole, {frame.width_px, frame.height_px}, 0, 0, cv::INTER_LINEAR);
+  return whole;
+}
+
+cv::Mat assemble(const RenderFrame& frame, const cv::Mat& coarse, const cv::Mat& fine) {
+  cv::Mat whole = widened(frame, coarse);
   const cv::Rect part(frame.left_px, frame.top_px, frame.right_px - frame.left_px + 1,
                       frame.bottom_px - frame.top_px + 1);
   if (fine.size() != whole.size()) throw std::runtime_error("the rendered pictures differ in size");

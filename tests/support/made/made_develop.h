@@ -13,7 +13,10 @@ namespace scantling::made {
 /// CV_32FC1, 1.0 = full scale. @throws std::runtime_error when it cannot be read.
 cv::Mat read_linear_png(const std::filesystem::path& file);
 
-/// The coarse picture enlarged, with the fine part laid into it. One channel for distances.
+/// The coarse picture enlarged; for distances it may be all.
+cv::Mat widened(const RenderFrame& frame, const cv::Mat& coarse);
+
+/// The same with the fine part laid into it. One channel for distances.
 cv::Mat assemble(const RenderFrame& frame, const cv::Mat& coarse, const cv::Mat& fine);
 
 /// What the lens, sensor and phone make of the rendered light: depth of field, blur, distortion,

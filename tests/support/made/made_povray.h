@@ -10,9 +10,9 @@ namespace scantling::made {
 /// Writes NAME.pov and four settings files into `folder`: NAME_light_coarse.ini,
 /// NAME_light_fine.ini (the picture) and NAME_depth_coarse.ini, NAME_depth_fine.ini (distances).
 /// POV-Ray then makes the PNGs of the same names there, linear, 16 bits a channel.
-/// @param card calibration/cards/notch_card.json
+/// @param cards calibration/cards
 /// @param include_folder where pad_scene.inc lies
-void write_povray_scene(const Scene& scene, const std::filesystem::path& card,
+void write_povray_scene(const Scene& scene, const std::filesystem::path& cards,
                         const std::filesystem::path& include_folder,
                         const std::filesystem::path& folder);
 

@@ -92,7 +92,47 @@ struct PartSettings {
   FrictionSettings friction;
 };
 
-/// Light kind: daylight, sun, lamp, shade or flash. Direction: azimuth from behind the camera.
+/// A brake disc. The bell stands on its outboard face.
+struct DiscSettings {
+  double radius_mm = 142;
+  double rim_thickness_mm = 24;  ///< over both lips, between the flats
+  double lip_outboard_mm = 0.5;  ///< height of the wall at the worn track's outer end
+  double lip_inboard_mm = 0.5;
+  double lip_width_mm = 3;    ///< from the wall's top to the rim
+  double wall_run_mm = 0.15;  ///< of the wall along the radius
+  double edge_mm = 0.6;       ///< chamfer at the rim
+  double track_width_mm = 50;
+  double bell_radius_mm = 64;
+  double bell_mm = 18;  ///< over the worn outboard track
+  double bore_mm = 33;  ///< radius
+  double vent_mm = 8;   ///< between the two plates, 0 = solid
+  int vanes = 38;
+  double vane_share = 0.3;
+  double rust = 0.5;    ///< 0..1, of lip and rim
+  double turn_deg = 0;  ///< about its own axis
+  double raise_mm = 9;  ///< strips of wood between disc and ground
+  // rim view
+  double offset_mm = 0.3;  ///< of the rim behind the card's printed face, in the notch's middle
+  double shift_mm = 0;
+  // lip view: the card on the track
+  bool inboard_up = false;
+  double card_gap_mm = 3;  ///< from the card's far side to the wall's foot
+  double card_yaw_deg = 0;
+  double card_aside_mm = 0;
+  // faces view: upright across the ground sheet
+  double yaw_deg = 0;
+  double lean_deg = 0;
+  double card_radius_mm = 108;  ///< from the axis to the middle of each card
+  double card_turn_deg = 0;     ///< of both cards in their planes
+};
+
+/// Pile view: where pad and card lie.
+struct PileSettings {
+  double pad_yaw_deg = 0;
+  double card_yaw_deg = 0;
+};
+
+/// Light kind: daylight, sun, lamp, shade, flash or plain (no shadows). Direction: azimuth from behind the camera.
 struct LightSettings {
   std::string kind = "daylight";
   double azimuth_deg = -40;
@@ -109,14 +149,17 @@ struct PlaceSettings {
   std::array<double, 3> occluder_mm = {0, 0, -6};
 };
 
-/// Everything that a made photograph of a brake pad depends on.
+/// Everything that a made photograph depends on. View: pad, rim, lip, faces, pile, sheet.
 struct Scene {
   std::string name;
   std::string note;
+  std::string view = "pad";
   PhotoSettings photo;
   CameraPlace camera;
   CardSettings card;
   PartSettings part;
+  DiscSettings disc;
+  PileSettings pile;
   LightSettings light;
   PlaceSettings place;
   double render_factor = 1.2;  ///< rendered px per photo px in the middle

@@ -137,7 +137,28 @@ Json card_pose(const Scene& scene, const Camera& camera) {
 
 }  // namespace
 
+Json camera_truth(const Scene& scene) {
+  const Camera camera(scene);
+  const auto& photo = scene.photo;
+  return {{"width_px", photo.width_px},
+          {"height_px", photo.height_px},
+          {"orientation", photo.orientation},
+          {"f_px", camera.focal_px()},
+          {"cx", camera.centre_px().x()},
+          {"cy", camera.centre_px().y()},
+          {"k1", photo.k1},
+          {"k2", photo.k2},
+          {"exif_f35_mm", photo.f35_mm},
+          {"blur_px", photo.blur_px},
+          {"motion_px", photo.motion_px},
+          {"elevation_deg", scene.camera.elevation_deg},
+          {"azimuth_deg", scene.camera.azimuth_deg},
+          {"roll_deg", scene.camera.roll_deg},
+          {"distance_mm", scene.camera.distance_mm}};
+}
+
 Json truth_of(const Scene& scene) {
+  if (scene.view != "pad") return other_view_truth(scene);
   const Camera camera(scene);
   const PadShape shape(scene);
   const auto& part = scene.part;
@@ -176,21 +197,7 @@ Json truth_of(const Scene& scene) {
                    {"lean_deg", scene.card.lean_deg},
                    {"curl_mm", scene.card.curl_mm},
                    {"occluder", scene.place.occluder}};
-  truth["camera"] = {{"width_px", photo.width_px},
-                     {"height_px", photo.height_px},
-                     {"orientation", photo.orientation},
-                     {"f_px", camera.focal_px()},
-                     {"cx", camera.centre_px().x()},
-                     {"cy", camera.centre_px().y()},
-                     {"k1", photo.k1},
-                     {"k2", photo.k2},
-                     {"exif_f35_mm", photo.f35_mm},
-                     {"blur_px", photo.blur_px},
-                     {"motion_px", photo.motion_px},
-                     {"elevation_deg", scene.camera.elevation_deg},
-                     {"azimuth_deg", scene.camera.azimuth_deg},
-                     {"roll_deg", scene.camera.roll_deg},
-                     {"distance_mm", scene.camera.distance_mm}};
+  truth["camera"] = camera_truth(scene);
   truth["pose"] = card_pose(scene, camera);
   truth["light"] = {{"kind", scene.light.kind},
                     {"azimuth_deg", scene.light.azimuth_deg},
