@@ -8,6 +8,7 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <set>
 #include <utility>
 
 #include "app/theme.h"
@@ -17,6 +18,28 @@ namespace scantling {
 namespace {
 
 GLFWkeyfun imgui_key = nullptr;
+GLFWcharfun imgui_character = nullptr;
+
+/// Keys that change a text field without typing a character.
+bool edits_text(int key) {
+  switch (key) {
+    case GLFW_KEY_BACKSPACE:
+    case GLFW_KEY_DELETE:
+    case GLFW_KEY_ENTER:
+    case GLFW_KEY_KP_ENTER:
+    case GLFW_KEY_TAB:
+    case GLFW_KEY_ESCAPE:
+    case GLFW_KEY_LEFT:
+    case GLFW_KEY_RIGHT:
+    case GLFW_KEY_UP:
+    case GLFW_KEY_DOWN:
+    case GLFW_KEY_HOME:
+    case GLFW_KEY_END:
+      return true;
+    default:
+      return false;
+  }
+}
 
 Window* self(GLFWwindow* window) {
   auto* found = static_cast<Window*>(glfwGetWindowUserPointer(window));
@@ -82,10 +105,13 @@ void Window::install_callbacks() {
   imgui_key = glfwSetKeyCallback(
       window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
         Window* us = self(window);
-        if (us) us->tell_imgui({key, scancode, action, modifiers});
+        if (us) us->type({key, scancode, action, modifiers, 0});
         if (us && action != GLFW_RELEASE && !ImGui::GetIO().WantTextInput)
           us->keys().press(key, scancode, modifiers);
       });
+  imgui_character = glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned character) {
+    if (Window* us = self(window)) us->type({0, 0, 0, 0, character});
+  });
   glfwSetCursorPosCallback(window_, [](GLFWwindow* window, double, double) { self(window); });
   glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) { self(window); });
   glfwSetFramebufferSizeCallback(window_, [](GLFWwindow* window, int, int) { self(window); });
@@ -130,27 +156,36 @@ void Window::wait(double timeout_s) {
   if (glfwGetTime() - start_s < 0.95 * timeout_s) keep_drawing();
 }
 
-// ImGui polls its keys once a frame: a key released in the frame it was pressed in would be lost to
-// its text fields. Such a release is kept back until the frame has begun.
-void Window::tell_imgui(const KeyEvent& event) {
-  if (!imgui_key) return;
-  if (event.action == GLFW_RELEASE && fresh_keys_.contains(event.key)) {
-    late_releases_.push_back(event);
-    return;
+void Window::type(const Typed& typed) {
+  typed_.push_back(typed);
+}
+
+// ImGui 1.86 looks at its keys once a frame, and at the characters before the keys: of a key
+// pressed and released between two frames it would see nothing, and Backspace followed by a letter
+// would delete that letter. So a frame is told only as much as it takes in rightly; the rest waits.
+void Window::tell_imgui() {
+  std::set<int> told;
+  bool edited = false;
+  while (!typed_.empty()) {
+    const Typed next = typed_.front();
+    if (next.key == 0 && next.character != 0) {
+      if (edited) break;
+      if (imgui_character) imgui_character(window_, next.character);
+    } else {
+      if (next.action != GLFW_REPEAT && !told.insert(next.key).second) break;
+      edited = edited || (next.action == GLFW_PRESS && edits_text(next.key));
+      if (imgui_key) imgui_key(window_, next.key, next.scancode, next.action, next.modifiers);
+    }
+    typed_.pop_front();
   }
-  if (event.action == GLFW_PRESS) fresh_keys_.insert(event.key);
-  imgui_key(window_, event.key, event.scancode, event.action, event.modifiers);
+  if (!typed_.empty()) keep_drawing();
 }
 
 void Window::begin_frame() {
+  tell_imgui();
   ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplGlfw_NewFrame();
   ImGui::NewFrame();
-  fresh_keys_.clear();
-  for (const KeyEvent& event : std::exchange(late_releases_, {})) {
-    tell_imgui(event);
-    keep_drawing();
-  }
 }
 
 void Window::end_frame() {

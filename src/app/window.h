@@ -1,9 +1,9 @@
 #pragma once
 
+#include <deque>
 #include <filesystem>
 #include <functional>
 #include <memory>
-#include <set>
 #include <string>
 #include <vector>
 
@@ -55,15 +55,17 @@ class Window {
  private:
   explicit Window(GLFWwindow* window);
   void install_callbacks();
-  struct KeyEvent {
-    int key, scancode, action, modifiers;
+  /// A key, or, where `key` is 0, a character that was typed.
+  struct Typed {
+    int key = 0, scancode = 0, action = 0, modifiers = 0;
+    unsigned character = 0;
   };
-  void tell_imgui(const KeyEvent& event);
+  void type(const Typed& typed);
+  void tell_imgui();
 
   GLFWwindow* window_ = nullptr;
   KeyQueue keys_;
-  std::set<int> fresh_keys_;  ///< pressed since the last frame began
-  std::vector<KeyEvent> late_releases_;
+  std::deque<Typed> typed_;  ///< not yet told to ImGui
   std::vector<std::filesystem::path> dropped_;
   std::string title_;
   int frames_due_ = 3;
