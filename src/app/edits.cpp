@@ -1,6 +1,7 @@
 #include "app/edits.h"
 
 #include <memory>
+#include <ranges>
 #include <utility>
 
 namespace scantling {
@@ -105,7 +106,7 @@ Edit edit_together(std::string name, EditFocus focus, std::vector<Edit> edits) {
             for (const Edit& edit : *all) edit.apply(record);
           },
           [all](Record& record) {
-            for (auto edit = all->rbegin(); edit != all->rend(); ++edit) edit->revert(record);
+            for (const Edit& edit : *all | std::views::reverse) edit.revert(record);
           }};
 }
 

@@ -1,0 +1,81 @@
+// The part of Session that takes photos in and says what they measure.
+#include <utility>
+
+#include "app/session.h"
+
+namespace scantling {
+
+void Session::photo_added(const PhotoEntry& photo) {
+  reload();
+  for (const PartSummary& state : job_->parts)
+    if (state.part.id == photo.part_id) slot_ = {state.part.side, state.part.place};
+  select_photo(photo.id);
+  history_.already_done(edit_add_photo("add photo", focus()));
+}
+
+void Session::remove_photo() {
+  if (!photo()) return;
+  const auto removed = focus();
+  perform(edit_remove_photo("remove photo", removed));
+  select_part(slot_);
+}
+
+MeasureOptions Session::options_for_next_photo() const {
+  MeasureOptions options;
+  if (job_ && job_->sheet) options.sheet_scale = job_->sheet->scale;
+  return options;
+}
+
+MeasurementEntry Session::entry_from(std::int64_t photo_id, const Analysis& analysis,
+                                     std::vector<MovedEdge> moved) const {
+  MeasurementEntry entry;
+  entry.photo_id = photo_id;
+  entry.measurement = moved.empty() ? analysis.measurement() : analysis.with_edges(moved);
+  entry.options = analysis.options();
+  entry.moved_edges = std::move(moved);
+  return entry;
+}
+
+void Session::analysis_ready(std::int64_t photo_id, const Analysis& analysis) {
+  analyses_.insert_or_assign(photo_id, analysis);
+  if (record_->newest_measurement(photo_id)) return;
+  record_->add_measurement(entry_from(photo_id, analysis, {}));
+  reload();
+}
+
+const Analysis* Session::analysis() const {
+  return analysis_of(photo_id_);
+}
+
+const Analysis* Session::analysis_of(std::int64_t photo_id) const {
+  const auto known = analyses_.find(photo_id);
+  return known == analyses_.end() ? nullptr : &known->second;
+}
+
+const Measurement* Session::measurement() const {
+  if (preview_) return &*preview_;
+  const PhotoFinding* shown = photo();
+  return shown && shown->newest ? &shown->newest->measurement : nullptr;
+}
+
+const PartSummary* Session::summary() const {
+  if (preview_summary_) return &*preview_summary_;
+  if (!job_) return nullptr;
+  const PartSummary* known = part();
+  return known ? known : &empty_part_;
+}
+
+const GoverningSize* Session::photo_size() const {
+  const PartSummary* shown = summary();
+  if (!shown) return nullptr;
+  for (const PhotoFinding& finding : shown->photos)
+    if (finding.photo.id == photo_id_ && finding.size) return &*finding.size;
+  return nullptr;
+}
+
+std::vector<MovedEdge> Session::moved_edges() const {
+  const PhotoFinding* shown = photo();
+  return shown && shown->newest ? shown->newest->moved_edges : std::vector<MovedEdge>{};
+}
+
+}  // namespace scantling
