@@ -19,6 +19,7 @@ constexpr std::size_t kMostTiles = 40;
 constexpr int kUploadsPerFrame = 2;
 
 ImTextureID id_of(unsigned texture) {
+  // NOLINTNEXTLINE(performance-no-int-to-ptr): ImGui's handle for a texture is a pointer
   return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(texture));
 }
 

@@ -148,8 +148,8 @@ void read_corners(const json& root, CardDefinition& card) {
     if (whole_number(member(entry, "id"), "a corner's id", 0, count - 1) != id)
       refuse("the entry in the place of {} has another id", what);
     CardCorner corner{id, point(member(entry, "xy_mm"), what), cut_state(entry, what)};
-    require_near(corner.at, (id % across + 1) * card.square_mm, (id / across + 1) * card.square_mm,
-                 what);
+    const int column = id % across + 1, row = id / across + 1;
+    require_near(corner.at, column * card.square_mm, row * card.square_mm, what);
     if (corner.state != state_in_notch(card.notch, corner.at, corner.at))
       refuse("the state of {} contradicts the notch", what);
     card.corners.push_back(corner);

@@ -9,7 +9,7 @@
 
 #include "print/style.h"
 
-typedef struct _cairo cairo_t;
+typedef struct _cairo cairo_t;  // NOLINT(bugprone-reserved-identifier): the library's own name
 
 namespace scantling {
 
