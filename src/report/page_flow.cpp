@@ -20,6 +20,11 @@ void PageFlow::need(double height_mm) {
   if (pages_.empty() || y_ + height_mm > bottom()) new_page();
 }
 
+double PageFlow::keep_on_first_page(double height_mm) {
+  kept_mm_ = height_mm;
+  return last_line() - height_mm;
+}
+
 void PageFlow::paragraph(std::string_view text, const TextStyle& style, double indent_mm) {
   const double room = width() - indent_mm;
   need(text_extent(text, style, room).height);
@@ -53,7 +58,7 @@ void PageFlow::rule(double width_mm) {
 }
 
 void PageFlow::finish(std::string_view foot) {
-  const double y = bottom() + 5;
+  const double y = last_line() + 5;
   for (std::size_t i = 0; i < pages_.size(); ++i) {
     Page& page = *pages_[i];
     page.line({left(), y - 1.5}, {right(), y - 1.5}, {0.15, grey(0.5), {}});

@@ -28,10 +28,13 @@ class PageFlow {
   void need(double height_mm);
 
   Page& page() { return *pages_.back(); }
+  /// Keeps the foot of the first page free for a block of this height and returns where it begins.
+  double keep_on_first_page(double height_mm);
+  Page& first_page() { return *pages_.front(); }
   double left() const { return kMargin_mm; }
   double right() const { return size_.width_mm - kMargin_mm; }
   double width() const { return right() - left(); }
-  double bottom() const { return size_.height_mm - kFoot_mm; }
+  double bottom() const { return last_line() - (pages_.size() == 1 ? kept_mm_ : 0); }
   double y() const { return y_; }
   void move_to(double y_mm) { y_ = y_mm; }
   void space(double mm) { y_ += mm; }
@@ -52,9 +55,12 @@ class PageFlow {
   static constexpr double kTop_mm = 14;
   static constexpr double kFoot_mm = 17;
 
+  double last_line() const { return size_.height_mm - kFoot_mm; }
+
   Document* document_;
   PageSize size_;
   std::vector<Page*> pages_;
+  double kept_mm_ = 0;
   double y_ = 0;
 };
 

@@ -19,8 +19,8 @@ Document make_report(const Record& record, const JobSummary& summary, PageSize p
   Document document(info);
   PageFlow flow(document, paper);
   flow.new_page();
+  write_cautions(flow);  // kept at the foot of the page that decides
   write_front(flow, summary);
-  write_cautions(flow);
   for (const PartSummary& part : summary.parts)
     if (!part.photos.empty() || !part.readings.empty()) write_part(flow, record, summary, part);
   flow.finish(fmt::format("Scantling {}   ·   job {}   ·   {}   ·   {}", kVersion, job.id,

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cctype>
 #include <cmath>
 #include <map>
 
@@ -103,8 +104,6 @@ double write_size_column(Page& page, PagePoint at, double width, const PartSumma
                      *part.left_mm >= 0 ? "left above it" : "below it",
                      part.readings.empty() ? "" : ", by hand"),
          kBodyText, 0.6);
-  if (part.verdict && part.verdict->probability_below)
-    line("Chance below it: " + chance_text(*part.verdict->probability_below), kBodyText, 0.6);
   if (!part.readings.empty()) line(readings_text(part.readings), kBodyText, 0.6);
   return y - at.y;
 }
@@ -148,6 +147,14 @@ void write_row(PageFlow& flow, const PartSummary& part, Axle axle, const Section
   flow.space(2.2);
 }
 
+// What the user or a program noted, as " One sentence."; nothing stays nothing.
+std::string as_sentence(std::string note) {
+  while (!note.empty() && (note.back() == '.' || note.back() == ' ')) note.pop_back();
+  if (note.empty()) return note;
+  note.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(note.front())));
+  return " " + note + ".";
+}
+
 std::string sheet_text(const std::optional<Sheet>& sheet) {
   if (!sheet) return "No card sheet is named for this job.";
   const SheetScale& s = sheet->scale;
@@ -155,10 +162,8 @@ std::string sheet_text(const std::optional<Sheet>& sheet) {
     return fmt::format("Card sheet \u201C{}\u201D: its print scale was not checked.", sheet->name);
   return fmt::format(
       "Card sheet \u201C{}\u201D: printed size over nominal size {:.4f} across, {:.4f} down, "
-      "standard "
-      "uncertainty {:.4f}; {}.",
-      sheet->name, s.x, s.y, s.standard_uncertainty,
-      sheet->how_checked.empty() ? "checked" : sheet->how_checked);
+      "standard uncertainty {:.4f}.{}",
+      sheet->name, s.x, s.y, s.standard_uncertainty, as_sentence(sheet->how_checked));
 }
 
 }  // namespace
@@ -195,17 +200,56 @@ void write_front(PageFlow& flow, const JobSummary& summary) {
   flow.paragraph(sheet_text(summary.sheet), kSmallText);
 }
 
+namespace {
+
+// Two columns of text; `page` null only measures. Returns the height.
+class CautionBlock {
+ public:
+  CautionBlock(PageFlow& flow, Page* page, double top) : flow_(flow), page_(page), top_(top) {}
+
+  double write() {
+    if (page_) page_->line({flow_.left(), top_}, {flow_.right(), top_}, {0.15, grey(0.6), {}});
+    begin(0);
+    line("What this does not tell", kHeadingText);
+    line(beyond_thickness(), kBodyText);
+    line(
+        "A photo's size is a triage: it says when to keep, replace or gauge. The maker's figures "
+        "and the law where you are come before this report; where work on brakes is reserved to "
+        "licensed people, leave it to them.",
+        kBodyText);
+    const double left = y_;
+    begin(1);
+    line("While you work", kHeadingText);
+    for (const Caution& caution : work_cautions())
+      line(fmt::format("\u2013  {}", caution.text), kSmallText);
+    return std::max(left, y_) - top_;
+  }
+
+ private:
+  void begin(int column) {
+    x_ = flow_.left() + column * (column_mm() + kGap_mm);
+    y_ = top_ + 2;
+  }
+  double column_mm() const { return (flow_.width() - kGap_mm) / 2; }
+  void line(std::string_view text, const TextStyle& style) {
+    const double height = page_ ? page_->text({x_, y_}, text, style, column_mm()).height
+                                : text_extent(text, style, column_mm()).height;
+    y_ += height + 0.8;
+  }
+
+  static constexpr double kGap_mm = 8;
+  PageFlow& flow_;
+  Page* page_;
+  double top_;
+  double x_ = 0, y_ = 0;
+};
+
+}  // namespace
+
 void write_cautions(PageFlow& flow) {
-  flow.need(48);
-  flow.heading("What this does not tell");
-  flow.paragraph(beyond_thickness());
-  flow.paragraph(
-      "A photo's size is a triage: it says when to keep, replace or gauge. The maker's figures and "
-      "the law where you are come before this report; where work on brakes is reserved to licensed "
-      "people, leave it to them.");
-  flow.heading("While you work");
-  for (const Caution& caution : work_cautions())
-    flow.paragraph(fmt::format("\u2013  {} ({})", caution.text, caution.basis), kSmallText);
+  const double height = CautionBlock(flow, nullptr, 0).write();
+  const double top = flow.keep_on_first_page(height);
+  CautionBlock(flow, &flow.first_page(), top).write();
 }
 
 }  // namespace scantling

@@ -90,12 +90,12 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
       continue;
     }
     const Measurement& measurement = finding.newest->measurement;
+    write_checks(flow, measurement);
     if (!measurement.dimensions.empty()) write_sizes(flow, finding);
     if (!measurement.edges.empty()) write_edges(flow, finding);
     if (finding.size)
       if (const Dimension* d = measurement.dimension(finding.size->dimension))
         write_budget(flow, *d);
-    write_checks(flow, measurement);
   }
   write_readings(flow, part);
 }
