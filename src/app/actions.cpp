@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <map>
+#include <stdexcept>
 
 #include "app/app.h"
 #include "app/words.h"
@@ -17,6 +18,16 @@ namespace {
 MeasureOptions with_cameras(MeasureOptions options, std::shared_ptr<const CameraShelf> cameras) {
   options.cameras = std::move(cameras);
   return options;
+}
+
+// A name typed without its ending gets it. The dialog asked about the name as typed only, so a file
+// that is there already under the full name is not written over.
+void complete_name(fs::path& file, const FileQuestion& question) {
+  const fs::path full = with_pattern_ending(file, question);
+  if (full != file && fs::exists(full))
+    throw std::runtime_error(full.string() +
+                             " is there already. Choose it by its full name to write over it.");
+  file = full;
 }
 
 }  // namespace
@@ -114,6 +125,7 @@ void App::ask(FileQuestion question, std::function<void(const std::vector<fs::pa
                  [program = *program, question = std::move(question),
                   answer = std::move(answer)](const std::atomic<bool>& stop) -> Worker::Finish {
                    auto files = ask_for_files(program, question, stop);
+                   if (question.save && !files.empty()) complete_name(files.front(), question);
                    return [answer, files = std::move(files)] {
                      if (!files.empty()) answer(files);
                    };

@@ -17,6 +17,9 @@ namespace {
 
 constexpr float kLeftWidth = 288;
 constexpr float kResultWidth = 336;
+constexpr float kLeastForBoth = 940;  ///< below this the photo would shrink to a strip
+constexpr float kOnlyWidth = 296;
+constexpr float kTabsHeight = 42;
 constexpr float kStatusHeight = 28;
 
 }  // namespace
@@ -95,16 +98,31 @@ void App::draw() {
   } else if (!session_.job()) {
     draw_start(*this, {0, top, display.x, height});
   } else {
-    const float left = scaled(kLeftWidth);
-    const float right = scaled(kResultWidth);
-    draw_left_panel(*this, {0, top, left, height});
-    if (session_.job()) {
-      draw_result_panel(*this, {display.x - right, top, right, height});
-      draw_canvas({left, top, display.x - left - right, height});
-    }
+    draw_job({0, top, display.x, height});
   }
   draw_status_bar(*this, {0, display.y - status, display.x, status});
   draw_dialogs(*this);
+}
+
+// Both side panels where the photo keeps room enough between them, else one of them at a time.
+void App::draw_job(const ScreenRect& area) {
+  const float right_edge = static_cast<float>(area.width);
+  narrow_ = right_edge < scaled(kLeastForBoth);
+  const float left = scaled(narrow_ ? kOnlyWidth : kLeftWidth);
+  const float right = narrow_ ? 0 : scaled(kResultWidth);
+  if (narrow_) {
+    const float tabs = scaled(kTabsHeight);
+    draw_side_tabs(*this, {0, area.y, left, tabs});
+    const ScreenRect below{0, area.y + tabs, left, area.height - tabs};
+    if (result_in_front_)
+      draw_result_panel(*this, below);
+    else
+      draw_left_panel(*this, below);
+  } else {
+    draw_left_panel(*this, {0, area.y, left, area.height});
+    if (session_.job()) draw_result_panel(*this, {right_edge - right, area.y, right, area.height});
+  }
+  if (session_.job()) draw_canvas({left, area.y, right_edge - left - right, area.height});
 }
 
 void App::draw_canvas(const ScreenRect& area) {
@@ -123,6 +141,10 @@ void App::draw_canvas(const ScreenRect& area) {
 void App::take_keys() {
   while (const auto command = window_.keys().next()) {
     escape_ = command->action == KeyAction::escape;
+    if (chooser_.open() && command->action != KeyAction::quit) {
+      chooser_.press(*command);
+      continue;
+    }
     const bool dialog = ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId);
     if (!dialog || command->action == KeyAction::quit) attempt([&] { obey(*command); });
   }
@@ -180,6 +202,9 @@ void App::obey(const KeyCommand& command) {
       return session_.remove_photo();
     case KeyAction::toggle_rivals:
       return toggle_rivals();
+    case KeyAction::switch_side:
+      if (narrow_) switch_side();
+      return;
     case KeyAction::escape:
       if (canvas_.dragging())
         canvas_.cancel_drag(*this);

@@ -74,11 +74,16 @@ class App {
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
   bool busy() const { return worker_.busy(); }
+  bool asking() const { return dialogs_.busy(); }  ///< the desktop's file dialog is open
   std::string doing() const { return worker_.doing(); }
   const std::string& notice() const { return notice_; }
   std::string& fault() { return fault_; }
   bool rivals_shown() const { return rivals_shown_; }
   void toggle_rivals() { rivals_shown_ = !rivals_shown_; }
+  /// A narrow window shows one side panel at a time: the result, or what is entered.
+  bool narrow() const { return narrow_; }
+  bool result_in_front() const { return result_in_front_; }
+  void switch_side() { result_in_front_ = !result_in_front_; }
   /// True once after Esc was pressed.
   bool take_escape() { return std::exchange(escape_, false); }
   /// True once after the theme was switched.
@@ -100,6 +105,7 @@ class App {
   void load_cameras();  ///< the user's camera profiles
   void remember();      ///< the settings, into their file
   void draw();
+  void draw_job(const ScreenRect& area);
   void draw_canvas(const ScreenRect& area);
 
   Window& window_;
@@ -117,6 +123,8 @@ class App {
   std::string photo_fault_;
   std::int64_t photo_fault_id_ = 0;
   bool rivals_shown_ = false;
+  bool narrow_ = false;
+  bool result_in_front_ = false;
   bool escape_ = false;
   bool restyle_ = false;
   std::set<std::int64_t> fetching_colours_;

@@ -6,18 +6,27 @@
 #include <vector>
 
 #include "app/file_dialog.h"
+#include "app/keys.h"
 
 namespace scantling {
 
 class App;
 
-/// A plain file chooser of our own, for desktops without a dialog program.
+/// A plain file chooser of our own, for desktops without a dialog program. By mouse, or by the
+/// arrow keys (left is the folder above), Enter and Esc.
 class FileChooser {
  public:
   using Answer = std::function<void(const std::vector<std::filesystem::path>&)>;
 
   void ask(FileQuestion question, Answer answer);
   void draw(App& app);
+  bool open() const { return open_; }
+  std::string row_under_keys() const {
+    return cursor_ < 0 ? std::string() : rows_[static_cast<std::size_t>(cursor_)].name;
+  }
+  std::vector<std::filesystem::path> picked() const;  ///< what Open or Save would take now
+  /// A key while the chooser is open.
+  void press(const KeyCommand& command);
 
  private:
   struct Row {
@@ -25,17 +34,29 @@ class FileChooser {
     bool folder = false;
     bool picked = false;
   };
-  void enter(const std::filesystem::path& folder);
+  bool enter(const std::filesystem::path& folder);
+  void enter_parent();
+  void choose_row(std::size_t row, bool together);
+  void step(int rows);
+  void draw_place(App& app);
   void draw_rows(App& app);
-  std::vector<std::filesystem::path> picked() const;
+  void go_to_typed_place();
+  void accept();
+  void leave(const std::vector<std::filesystem::path>& files);
 
   FileQuestion question_;
   Answer answer_;
   std::filesystem::path folder_;
   std::vector<Row> rows_;
+  int cursor_ = -1;  ///< the row that the keys act on
+  bool scroll_to_cursor_ = false;
+  std::string place_;  ///< the folder as typed
   std::string name_;
   std::string refusal_;
+  std::filesystem::path to_replace_;  ///< there already; saving asks once more
   bool asked_ = false;
+  bool open_ = false;
+  bool leaving_ = false;
 };
 
 /// Whether a file name ends as one of the patterns says ("*.jpg"), in whatever case.

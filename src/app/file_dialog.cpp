@@ -11,8 +11,6 @@
 #include <sstream>
 #include <stdexcept>
 
-extern char** environ;
-
 namespace scantling {
 namespace fs = std::filesystem;
 
@@ -30,6 +28,13 @@ std::vector<std::string> dialog_arguments(const FileQuestion& question) {
     arguments.insert(arguments.end(), {"--file-filter", filter, "--file-filter", "All files | *"});
   }
   return arguments;
+}
+
+fs::path with_pattern_ending(fs::path file, const FileQuestion& question) {
+  if (question.patterns.size() != 1) return file;
+  const std::string ending = question.patterns.front().substr(question.patterns.front().find('.'));
+  if (file.extension() != ending) file += ending;
+  return file;
 }
 
 std::optional<fs::path> dialog_program() {
@@ -55,6 +60,7 @@ std::vector<fs::path> ask_for_files(const fs::path& program, const FileQuestion&
 
   std::vector<std::string> arguments = dialog_arguments(question);
   std::vector<char*> raw;
+  raw.reserve(arguments.size() + 1);
   for (std::string& argument : arguments) raw.push_back(argument.data());
   raw.push_back(nullptr);
   pid_t child = 0;

@@ -20,6 +20,9 @@ struct FileQuestion {
 /// The program's arguments for a question; the first is the program's own name.
 std::vector<std::string> dialog_arguments(const FileQuestion& question);
 
+/// The file to save with the ending that the question's only pattern asks for, unless it has it.
+std::filesystem::path with_pattern_ending(std::filesystem::path file, const FileQuestion& question);
+
 /// The program that shows the desktop's dialog (zenity), where there is one on the PATH.
 std::optional<std::filesystem::path> dialog_program();
 

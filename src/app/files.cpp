@@ -9,16 +9,6 @@
 namespace scantling {
 namespace fs = std::filesystem;
 
-namespace {
-
-// The dialog's own suggestion ends in .pdf; a name typed without an ending gets it too.
-fs::path as_pdf(fs::path file) {
-  if (!file.has_extension()) file += ".pdf";
-  return file;
-}
-
-}  // namespace
-
 void App::write_sheet(Paper paper) {
   ask({.title = "Save the card to print",
        .save = true,
@@ -26,7 +16,7 @@ void App::write_sheet(Paper paper) {
        .patterns = {"*.pdf"},
        .pattern_words = "PDF"},
       [this, paper](const std::vector<fs::path>& files) {
-        const fs::path file = as_pdf(files.front());
+        const fs::path& file = files.front();
         worker_.start(
             "Drawing the card", [this, paper, file](const std::atomic<bool>&) -> Worker::Finish {
               draw_sheet(paper).save_pdf(file);
@@ -48,7 +38,7 @@ void App::write_report() {
        .patterns = {"*.pdf"},
        .pattern_words = "PDF"},
       [this, job_id](const std::vector<fs::path>& files) {
-        const fs::path file = as_pdf(files.front());
+        const fs::path& file = files.front();
         worker_.start("Writing the report",
                       [this, job_id, file, record = session_.record_path()](
                           const std::atomic<bool>&) -> Worker::Finish {

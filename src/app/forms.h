@@ -25,6 +25,7 @@ struct PartForm {
   std::string key;  ///< what the texts below belong to
   std::string minimum;
   int origin = 0;
+  std::string origin_words;  ///< where it is from, when the list does not have it
   std::string reading;
   int instrument = 0;
   std::string refusal;  ///< of the reading

@@ -61,6 +61,8 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
       return KeyCommand{.action = KeyAction::remove_photo};
     case GLFW_KEY_F1:
       return KeyCommand{.action = KeyAction::help};
+    case GLFW_KEY_F6:
+      return KeyCommand{.action = KeyAction::switch_side};
     case GLFW_KEY_KP_ADD:
       return KeyCommand{.action = KeyAction::zoom_in};
     case GLFW_KEY_KP_SUBTRACT:

@@ -28,6 +28,7 @@ enum class KeyAction {
   zoom_part,
   remove_photo,
   toggle_rivals,
+  switch_side,
   escape
 };
 

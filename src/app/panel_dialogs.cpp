@@ -135,6 +135,7 @@ constexpr std::array kKeys = {
     KeyLine{"Arrow keys", "move the selected edge by 1 pixel; Shift 10, Alt 0.1"},
     KeyLine{"Enter", "confirm the selected edge, or all edges where none is selected"},
     KeyLine{"R", "show the other lines that the selected edge could be"},
+    KeyLine{"F6", "in a narrow window: from the job to the result and back"},
     KeyLine{"Wheel, + and −", "zoom"},
     KeyLine{"0, 1, 2", "whole photo, one to one, the part"},
     KeyLine{"Drag beside the edges, or Space", "move the photo"},

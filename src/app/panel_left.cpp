@@ -3,9 +3,29 @@
 #include "app/app.h"
 #include "app/edge_overlay.h"
 #include "app/panels.h"
+#include "app/theme.h"
 #include "app/widgets.h"
 
 namespace scantling {
+
+void draw_side_tabs(App& app, const ScreenRect& area) {
+  ImGui::SetNextWindowPos(vec({area.x, area.y}));
+  ImGui::SetNextWindowSize(vec({area.width, area.height}));
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {scaled(6), scaled(5)});
+  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                      ImGuiWindowFlags_NoBringToFrontOnFocus;
+  const bool open = ImGui::Begin("##side_tabs", nullptr, kFlags);
+  ImGui::PopStyleVar();
+  if (open) {
+    const float width = (ImGui::GetContentRegionAvail().x - scaled(4)) / 2;
+    const bool result = app.result_in_front();
+    if (wide_button(app, "Job and part", "side_job", width, !result) && result) app.switch_side();
+    ImGui::SameLine(0, scaled(4));
+    if (wide_button(app, "Result", "side_result", width, result) && !result) app.switch_side();
+    tip_for_last_item("F6 goes from one to the other");
+  }
+  ImGui::End();
+}
 
 void draw_left_panel(App& app, const ScreenRect& area) {
   ImGui::SetNextWindowPos(vec({area.x, area.y}));

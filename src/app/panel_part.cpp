@@ -20,10 +20,12 @@ namespace {
 constexpr std::array kOrigins = {"stamped on the part", "workshop manual", "parts maker's sheet",
                                  "another source"};
 
+constexpr int kOtherOrigin = static_cast<int>(kOrigins.size()) - 1;
+
 int origin_index(const std::string& origin) {
   for (std::size_t i = 0; i < kOrigins.size(); ++i)
     if (origin == kOrigins[i]) return static_cast<int>(i);
-  return origin.empty() ? 0 : static_cast<int>(kOrigins.size()) - 1;
+  return origin.empty() ? 0 : kOtherOrigin;
 }
 
 // Fresh texts when another pad is shown or its figures changed (undo, say); else what is being
@@ -42,6 +44,7 @@ void follow_part(App& app) {
   form.key = key;
   form.minimum = minimum ? number_words(*minimum) : std::string();
   form.origin = origin_index(origin);
+  form.origin_words = form.origin == kOtherOrigin && origin != kOrigins[kOtherOrigin] ? origin : "";
   form.reading.clear();
   form.refusal.clear();
   form.minimum_refusal.clear();
@@ -57,7 +60,10 @@ void take_minimum(App& app) {
     return;
   }
   form.minimum_refusal.clear();
-  const std::string origin = kOrigins[static_cast<std::size_t>(form.origin)];
+  const bool own_words =
+      form.origin == kOtherOrigin && form.origin_words.find_first_not_of(' ') != std::string::npos;
+  const std::string origin =
+      own_words ? form.origin_words : kOrigins[static_cast<std::size_t>(form.origin)];
   app.attempt([&] { app.session().set_minimum(cleared ? std::nullopt : value, origin); });
 }
 
@@ -73,14 +79,19 @@ void draw_minimum_section(App& app) {
   ImGui::SameLine();
   ImGui::SetNextItemWidth(room - scaled(72));
   if (ImGui::BeginCombo("##origin", kOrigins[static_cast<std::size_t>(form.origin)])) {
-    for (std::size_t i = 0; i < kOrigins.size(); ++i)
+    for (std::size_t i = 0; i < kOrigins.size(); ++i) {
       if (ImGui::Selectable(kOrigins[i], form.origin == static_cast<int>(i))) {
         form.origin = static_cast<int>(i);
         if (!form.minimum.empty()) take_minimum(app);
       }
+      place_last_item(app, fmt::format("row:origin:{}", i + 1));
+    }
     ImGui::EndCombo();
   }
   place_last_item(app, "combo:origin");
+  if (form.origin == kOtherOrigin &&
+      text_field(app, "origin", "which source", form.origin_words, room) && !form.minimum.empty())
+    take_minimum(app);
   if (!form.minimum_refusal.empty())
     wrapped_text(form.minimum_refusal);
   else if (form.minimum.empty())

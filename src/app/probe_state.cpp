@@ -32,8 +32,13 @@ ordered_json probe_state(App& app) {
   ordered_json state;
   state["screen"] = app.camera_page().open() ? "camera" : session.job() ? "job" : "start";
   state["busy"] = app.busy();
+  state["asking"] = app.asking();
+  state["choosing"] = app.chooser().open();
+  state["chooser_row"] = app.chooser().row_under_keys();
+  state["picked"] = app.chooser().picked().size();
   state["dragging"] = app.canvas().dragging();
   state["snapped"] = app.canvas().snapped();
+  state["light"] = app.settings().light_theme;
   state["fault"] = app.fault();
   state["notice"] = app.notice();
   state["undo"] = history.undo_name() ? *history.undo_name() : "";
@@ -72,8 +77,11 @@ ordered_json probe_state(App& app) {
   state["selected_edge"] = session.edge();
   ordered_json edges = ordered_json::object();
   if (const Measurement* measurement = session.measurement()) {
+    for (const Check& check : measurement->checks) state["photo"]["checks"].push_back(check.id);
     for (const MeasuredEdge& edge : measurement->edges)
       edges[edge.name] = edge_state(edge, *session.photo());
+    if (const Dimension* plate = measurement->dimension("plate_thickness"))
+      state["photo"]["plate_uncertainty_mm"] = plate->quantity.standard_uncertainty_mm;
     if (const Dimension* friction = measurement->dimension("friction_thickness"))
       state["photo"]["friction_mm"] = friction->quantity.value_mm;
   }

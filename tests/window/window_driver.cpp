@@ -125,6 +125,33 @@ void WindowDriver::click(const std::string& name) const {
   xdotool({"mousedown", "1", "sleep", "0.08", "mouseup", "1", "sleep", "0.08"});
 }
 
+void WindowDriver::click_until(const std::string& name, const Condition& condition) const {
+  for (int attempt = 0; attempt < 5; ++attempt) {
+    if (attempt == 0 || !rect(name).is_null()) click(name);
+    for (int look = 0; look < 100; ++look) {
+      try {
+        if (condition(state())) return;
+      } catch (const json::exception&) {
+        // The state has not got that far yet.
+      }
+      pause_ms(30);
+    }
+  }
+  screenshot(fs::path(SCANTLING_SHOTS) / "gave-up.png");
+  throw std::runtime_error("clicked in vain: " + name + "; the state is " + state().dump(1));
+}
+
+void WindowDriver::scroll_to(const std::string& name, const std::string& over) const {
+  wait_for_rect(name);
+  for (int turn = 0; turn < 40; ++turn) {
+    const json at = rect(name);
+    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() < 760) return;
+    wheel(over, 1, false);
+    pause_ms(100);
+  }
+  throw std::runtime_error("scrolled in vain to " + name);
+}
+
 void WindowDriver::drag(const std::string& name, int dx, int dy, bool release) const {
   const auto [x, y] = middle_of(name);
   std::vector<std::string> script = {
@@ -162,6 +189,8 @@ void WindowDriver::fill(const std::string& field, const std::string& wanted) con
   // A press and release within one slow frame can go unseen: look after each, and type again where
   // a loaded machine lost a letter.
   for (int attempt = 0; attempt < 4 && text(field) != wanted; ++attempt) {
+    xdotool({"key", "ctrl+a", "sleep", "0.1", "key", "BackSpace"});
+    for (int look = 0; look < 20 && !text(field).empty(); ++look) pause_ms(50);
     for (int press = 0; press < 100 && !text(field).empty(); ++press) {
       xdotool({"key", "End", "sleep", "0.05", "key", "BackSpace"});
       pause_ms(60);

@@ -32,6 +32,10 @@ class WindowDriver {
   void wait_until_measured() const;
 
   void click(const std::string& name) const;
+  /// Clicks until the state is so: a loaded machine may show a thing before it takes clicks.
+  void click_until(const std::string& name, const Condition& condition) const;
+  /// Turns the wheel over one thing until the whole of another one lies in the window.
+  void scroll_to(const std::string& name, const std::string& over) const;
   void hover(const std::string& name) const;
   /// Presses on a thing, moves by (dx, dy) in small steps and lets go, unless told to hold.
   void drag(const std::string& name, int dx, int dy, bool let_go = true) const;
