@@ -62,6 +62,8 @@ void App::edit_job() {
   if (state.job.odometer_km) form.odometer = number_words(*state.job.odometer_km);
   form.axle = state.job.axle == Axle::front ? 0 : 1;
   form.note = state.job.note;
+  if (state.job.next_check_km) form.next_check_km = number_words(*state.job.next_check_km);
+  form.next_check_date = state.job.next_check_date;
   forms_.job = std::move(form);
 }
 

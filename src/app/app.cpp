@@ -2,8 +2,10 @@
 
 #include <imgui.h>
 
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
+#include "app/axle_map.h"
 #include "app/fonts.h"
 #include "app/panels.h"
 #include "app/theme.h"
@@ -122,7 +124,11 @@ void App::draw_job(const ScreenRect& area) {
     draw_left_panel(*this, {0, area.y, left, area.height});
     if (session_.job()) draw_result_panel(*this, {right_edge - right, area.y, right, area.height});
   }
-  if (session_.job()) draw_canvas({left, area.y, right_edge - left - right, area.height});
+  if (!session_.job()) return;
+  if (map_shown_)
+    draw_axle_map(*this, {left, area.y, right_edge - left - right, area.height});
+  else
+    draw_canvas({left, area.y, right_edge - left - right, area.height});
 }
 
 void App::draw_canvas(const ScreenRect& area) {
@@ -161,7 +167,34 @@ void App::nudge(const KeyCommand& command) {
   session_.move_edge(name, after, person());
 }
 
+void App::show_map(bool shown) {
+  canvas_.cancel_drag(*this);
+  map_shown_ = shown;
+}
+
+// On the map the arrow keys choose a part; true where the map took the key.
+bool App::obey_on_map(const KeyCommand& command) {
+  const auto slots = map_slots();
+  switch (command.action) {
+    case KeyAction::nudge: {
+      const auto here = std::find(slots.begin(), slots.end(), session_.slot());
+      const long at = here == slots.end() ? 0 : here - slots.begin();
+      const long column = std::clamp(at % 3 + static_cast<long>(command.towards_x), 0L, 2L);
+      const long row = std::clamp(at / 3 + static_cast<long>(command.towards_y), 0L, 1L);
+      session_.select_part(slots[static_cast<std::size_t>(3 * row + column)]);
+      return true;
+    }
+    case KeyAction::confirm:
+    case KeyAction::escape:
+      show_map(false);
+      return true;
+    default:
+      return false;
+  }
+}
+
 void App::obey(const KeyCommand& command) {
+  if (map_shown_ && session_.job() && obey_on_map(command)) return;
   switch (command.action) {
     case KeyAction::new_job:
       return new_job();
@@ -202,6 +235,9 @@ void App::obey(const KeyCommand& command) {
       return session_.remove_photo();
     case KeyAction::toggle_rivals:
       return toggle_rivals();
+    case KeyAction::axle_map:
+      if (session_.job()) show_map(!map_shown_);
+      return;
     case KeyAction::switch_side:
       if (narrow_) switch_side();
       return;

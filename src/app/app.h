@@ -80,6 +80,9 @@ class App {
   std::string& fault() { return fault_; }
   bool rivals_shown() const { return rivals_shown_; }
   void toggle_rivals() { rivals_shown_ = !rivals_shown_; }
+  /// The axle's map in the photo's place.
+  bool map_shown() const { return map_shown_; }
+  void show_map(bool shown);
   /// A narrow window shows one side panel at a time: the result, or what is entered.
   bool narrow() const { return narrow_; }
   bool result_in_front() const { return result_in_front_; }
@@ -96,6 +99,7 @@ class App {
   void take_keys();
   void obey(const KeyCommand& command);
   void nudge(const KeyCommand& command);
+  bool obey_on_map(const KeyCommand& command);
   void fetch_photo();
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,
@@ -123,6 +127,7 @@ class App {
   std::string photo_fault_;
   std::int64_t photo_fault_id_ = 0;
   bool rivals_shown_ = false;
+  bool map_shown_ = false;
   bool narrow_ = false;
   bool result_in_front_ = false;
   bool escape_ = false;

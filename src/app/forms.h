@@ -18,6 +18,7 @@ struct JobForm {
   std::string odometer;
   int axle = 0;
   std::string note;
+  std::string next_check_km, next_check_date;
   std::string refusal;  ///< why it could not be taken over
 };
 

@@ -84,6 +84,8 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
       return KeyCommand{.action = KeyAction::zoom_actual};
     case '2':
       return KeyCommand{.action = KeyAction::zoom_part};
+    case 'm':
+      return KeyCommand{.action = KeyAction::axle_map};
     case 'r':
       return KeyCommand{.action = KeyAction::toggle_rivals};
     default:

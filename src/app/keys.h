@@ -29,6 +29,7 @@ enum class KeyAction {
   remove_photo,
   toggle_rivals,
   switch_side,
+  axle_map,
   escape
 };
 

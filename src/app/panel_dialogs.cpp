@@ -67,6 +67,21 @@ bool take_job(App& app, JobForm& form) {
       return false;
     }
   }
+  std::optional<double> next_km;
+  if (form.next_check_km.find_first_not_of(' ') != std::string::npos) {
+    next_km = number_from(form.next_check_km, "km");
+    if (!next_km || *next_km <= odometer.value_or(0) || *next_km > 5e6) {
+      form.refusal =
+          "The next check's odometer reading is a number of kilometres beyond today's, such as "
+          "95000. It may stay empty.";
+      return false;
+    }
+  }
+  if (!form.next_check_date.empty() &&
+      (!is_iso_date(form.next_check_date) || form.next_check_date <= form.date)) {
+    form.refusal = "The next check's date comes after today's and is written as in 2027-11-25.";
+    return false;
+  }
   Vehicle vehicle{form.vehicle_id, form.vehicle_name, form.registration, form.make_model,
                   form.owner};
   Job job;
@@ -75,6 +90,8 @@ bool take_job(App& app, JobForm& form) {
   job.odometer_km = odometer;
   job.axle = form.axle == 0 ? Axle::front : Axle::rear;
   job.note = form.note;
+  job.next_check_km = next_km;
+  job.next_check_date = form.next_check_date;
   app.attempt([&] {
     if (form.is_new)
       app.start_job(vehicle, job);
@@ -113,6 +130,9 @@ void draw_job_dialog(App& app) {
   ImGui::SameLine();
   ImGui::RadioButton("Rear axle", &form.axle, 1);
   place_last_item(app, "radio:rear");
+  ImGui::Separator();
+  field("Next check at, km", "next_check_km", "may stay empty", form.next_check_km);
+  field("or on", "next_check_date", "2027-11-25, may stay empty", form.next_check_date);
   field("Note", "note", "may stay empty", form.note);
   if (!form.refusal.empty()) wrapped_text(form.refusal);
   gap(4);
@@ -135,6 +155,7 @@ constexpr std::array kKeys = {
     KeyLine{"Arrow keys", "move the selected edge by 1 pixel; Shift 10, Alt 0.1"},
     KeyLine{"Enter", "confirm the selected edge, or all edges where none is selected"},
     KeyLine{"R", "show the other lines that the selected edge could be"},
+    KeyLine{"M", "the whole axle, and back; there arrow keys choose a part, Enter opens it"},
     KeyLine{"F6", "in a narrow window: from the job to the result and back"},
     KeyLine{"Wheel, + and −", "zoom"},
     KeyLine{"0, 1, 2", "whole photo, one to one, the part"},

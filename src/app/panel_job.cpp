@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include <array>
+
 #include "app/app.h"
 #include "app/fonts.h"
 #include "app/panels.h"
@@ -21,16 +23,18 @@ std::string cell_figure(const PartSummary* part) {
   return part->standing == PartStanding::confirm_first ? "?" : "–";
 }
 
-// One pad of the plan: its word, its size, its verdict's pattern.
-void draw_pad_cell(App& app, PadSlot slot, float width) {
+// One part of the plan: its word, its size, its verdict's pattern.
+void draw_cell(App& app, PartSlot slot, float width) {
   Session& session = app.session();
-  const PartSummary* part = find_pad(*session.job(), slot);
+  const PartSummary* part = find_part(*session.job(), slot);
   const bool selected = session.slot() == slot;
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float height = scaled(58);
-  const char* word = slot.place == PadPlace::outer ? "outer" : "inner";
+  const bool disc = slot.kind == PartKind::disc;
+  const char* word = disc ? "disc" : slot.place == PadPlace::outer ? "outer" : "inner";
   const std::string name =
-      fmt::format("pad:{}_{}", slot.side == Side::left ? "left" : "right", word);
+      fmt::format("{}:{}{}", disc ? "disc" : "pad", slot.side == Side::left ? "left" : "right",
+                  disc ? "" : std::string("_") + word);
   ImGui::PushID(name.c_str());
   const bool clicked = ImGui::InvisibleButton("cell", {width, height});
   const bool hovered = ImGui::IsItemHovered();
@@ -40,6 +44,9 @@ void draw_pad_cell(App& app, PadSlot slot, float width) {
   ImDrawList* draw = ImGui::GetWindowDrawList();
   const ImVec2 to(at.x + width, at.y + height);
   draw->AddRectFilled(at, to, hovered || selected ? theme().hovered : theme().raised, scaled(3));
+  if (disc)  // a disc stands out between its pads: two dark edges
+    for (const float x : {at.x, to.x - scaled(3)})
+      draw->AddRectFilled({x, at.y}, {x + scaled(3), to.y}, IM_COL32(0x77, 0x7B, 0x82, 255));
   const StateLook look = part ? look_of(*part) : StateLook{theme().line, Pattern::outline};
   const auto centred = [&](ImFont* font, const std::string& text, float y, ImU32 colour) {
     const float w = font->CalcTextSizeA(font->FontSize, 1e6f, 0, text.c_str()).x;
@@ -52,16 +59,6 @@ void draw_pad_cell(App& app, PadSlot slot, float width) {
   if (selected) draw->AddRect(at, to, theme().accent, scaled(3), 0, scaled(2));
   tip_for_last_item(part ? capitalised(part->state).c_str() : "Nothing entered yet");
   if (clicked) session.select_part(slot);
-}
-
-// A disc seen from above between its two pads.
-void draw_disc(float width) {
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  ImDrawList* draw = ImGui::GetWindowDrawList();
-  const float height = scaled(58);
-  draw->AddRectFilled({at.x, at.y - scaled(2)}, {at.x + width, at.y + height + scaled(2)},
-                      IM_COL32(0x77, 0x7B, 0x82, 255), scaled(1));
-  ImGui::Dummy({width, height});
 }
 
 }  // namespace
@@ -91,30 +88,31 @@ void draw_axle_section(App& app) {
   const Axle axle = app.session().job()->job.axle;
   heading(axle == Axle::front ? "Front axle, from above" : "Rear axle, from above");
   const float room = ImGui::GetContentRegionAvail().x;
-  const float disc = scaled(7);
-  const float space = scaled(3);
-  const float middle = scaled(22);
-  const float cell = (room - 2 * disc - 4 * space - middle) / 4;
+  const float space = scaled(2);
+  const float middle = scaled(14);
+  const float cell = (room - 4 * space - middle) / 6;
   muted_text("Left wheel");
-  ImGui::SameLine(ImGui::GetCursorPosX() + 2 * cell + disc + 2 * space + middle);
+  ImGui::SameLine(ImGui::GetCursorPosX() + 3 * cell + 2 * space + middle);
   muted_text("Right wheel");
-  draw_pad_cell(app, {Side::left, PadPlace::outer}, cell);
-  ImGui::SameLine(0, space);
-  draw_disc(disc);
-  ImGui::SameLine(0, space);
-  draw_pad_cell(app, {Side::left, PadPlace::inner}, cell);
-  ImGui::SameLine(0, middle);
-  draw_pad_cell(app, {Side::right, PadPlace::inner}, cell);
-  ImGui::SameLine(0, space);
-  draw_disc(disc);
-  ImGui::SameLine(0, space);
-  draw_pad_cell(app, {Side::right, PadPlace::outer}, cell);
+  // From above: the outer pads outside, the discs between the pads of their wheel.
+  const std::array row = {
+      PartSlot{Side::left, PadPlace::outer}, PartSlot::disc(Side::left),
+      PartSlot{Side::left, PadPlace::inner}, PartSlot{Side::right, PadPlace::inner},
+      PartSlot::disc(Side::right),           PartSlot{Side::right, PadPlace::outer}};
+  for (std::size_t i = 0; i < row.size(); ++i) {
+    if (i > 0) ImGui::SameLine(0, i == 3 ? middle : space);
+    draw_cell(app, row[i], cell);
+  }
+  if (small_button(app, app.map_shown() ? "Back to the photo" : "The whole axle", "axle_map",
+                   "All six parts cut through, to one scale (M)"))
+    app.show_map(!app.map_shown());
 }
 
 void draw_photo_section(App& app) {
   Session& session = app.session();
   gap(4);
   Part shown;
+  shown.kind = session.slot().kind;
   shown.side = session.slot().side;
   shown.place = session.slot().place;
   heading(part_title(shown, session.job()->job.axle));

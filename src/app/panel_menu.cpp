@@ -75,6 +75,9 @@ void view_menu(App& app) {
   if (item(app, "Whole photo", "0", "zoom_whole")) canvas.show_whole();
   if (item(app, "One to one", "1", "zoom_actual")) canvas.show_actual();
   if (item(app, "The part", "2", "zoom_part")) canvas.show_edges();
+  if (item(app, app.map_shown() ? "The photo" : "The whole axle", "M", "axle_map",
+           app.session().job().has_value()))
+    app.show_map(!app.map_shown());
   ImGui::Separator();
   if (item(app, app.rivals_shown() ? "Hide other lines" : "Show other lines", "R", "rivals"))
     app.toggle_rivals();

@@ -107,6 +107,7 @@ void draw_verdict_section(App& app) {
     else
       muted_text(part.because[i]);
   }
+  if (part.outlook) muted_text(part.outlook->sentence);
   name_governing_photo(session, part);
   if (const GoverningSize* size = session.photo_size()) {
     gap(2);

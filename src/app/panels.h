@@ -13,6 +13,7 @@ void draw_menu(App& app);
 void draw_start(App& app, const ScreenRect& area);
 void draw_camera_page(App& app, const ScreenRect& area);
 void draw_left_panel(App& app, const ScreenRect& area);
+void draw_axle_map(App& app, const ScreenRect& area);
 void draw_side_tabs(App& app, const ScreenRect& area);  ///< of a narrow window
 void draw_result_panel(App& app, const ScreenRect& area);
 void draw_status_bar(App& app, const ScreenRect& area);

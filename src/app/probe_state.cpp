@@ -36,6 +36,7 @@ ordered_json probe_state(App& app) {
   state["choosing"] = app.chooser().open();
   state["chooser_row"] = app.chooser().row_under_keys();
   state["picked"] = app.chooser().picked().size();
+  state["map"] = app.map_shown();
   state["dragging"] = app.canvas().dragging();
   state["snapped"] = app.canvas().snapped();
   state["light"] = app.settings().light_theme;
@@ -58,7 +59,8 @@ ordered_json probe_state(App& app) {
                   {"axle", job.job.axle == Axle::front ? "front" : "rear"},
                   {"odometer_km", optional_number(job.job.odometer_km)}};
   const PartSummary& part = *session.summary();
-  state["part"] = {{"side", session.slot().side == Side::left ? "left" : "right"},
+  state["part"] = {{"kind", session.slot().kind == PartKind::disc ? "disc" : "pad"},
+                   {"side", session.slot().side == Side::left ? "left" : "right"},
                    {"place", session.slot().place == PadPlace::inner ? "inner" : "outer"},
                    {"minimum_mm", optional_number(part.part.minimum_mm)},
                    {"minimum_origin", part.part.minimum_origin},

@@ -41,9 +41,14 @@ std::string today() {
   return time_words("%Y-%m-%d", false);
 }
 
-const PartSummary* find_pad(const JobSummary& job, PadSlot slot) {
+PartSlot slot_of(const Part& part) {
+  return part.kind == PartKind::disc ? PartSlot::disc(part.side)
+                                     : PartSlot{part.side, part.place, PartKind::pad};
+}
+
+const PartSummary* find_part(const JobSummary& job, PartSlot slot) {
   for (const PartSummary& p : job.parts)
-    if (p.part.kind == PartKind::pad && PadSlot{p.part.side, p.part.place} == slot) return &p;
+    if (slot_of(p.part) == slot) return &p;
   return nullptr;
 }
 
@@ -67,10 +72,10 @@ bool Session::open_job(std::int64_t job_id) {
   close_job();
   job_ = std::move(found);
   slot_ = {};
-  // Open on the first pad that has something to show.
+  // Open on the first part that has something to show.
   for (const PartSummary& part : job_->parts)
-    if (part.part.kind == PartKind::pad && !part.photos.empty()) {
-      select_part({part.part.side, part.part.place});
+    if (!part.photos.empty()) {
+      select_part(slot_of(part.part));
       break;
     }
   return true;
@@ -120,11 +125,12 @@ void Session::change_job(const std::string& name, Vehicle vehicle, Job job) {
   job.vehicle_id = vehicle.id;
   const Job& before = job_->job;
   if (before.vehicle_id != job.vehicle_id || before.date != job.date || before.axle != job.axle ||
-      before.odometer_km != job.odometer_km || before.note != job.note)
+      before.odometer_km != job.odometer_km || before.note != job.note ||
+      before.next_check_km != job.next_check_km || before.next_check_date != job.next_check_date)
     perform(edit_job(name, before, job));
 }
 
-void Session::select_part(PadSlot slot) {
+void Session::select_part(PartSlot slot) {
   drop_preview();
   slot_ = slot;
   edge_.clear();
@@ -133,7 +139,7 @@ void Session::select_part(PadSlot slot) {
 }
 
 const PartSummary* Session::part() const {
-  return job_ ? find_pad(*job_, slot_) : nullptr;
+  return job_ ? find_part(*job_, slot_) : nullptr;
 }
 
 void Session::select_photo(std::int64_t photo_id) {
@@ -164,11 +170,12 @@ std::int64_t Session::part_id() {
   if (const PartSummary* known = part()) return known->part.id;
   Part made;
   made.job_id = job_->job.id;
+  made.kind = slot_.kind;
   made.side = slot_.side;
   made.place = slot_.place;
-  // The pads of an axle share their minimum: take it over from a pad that has one.
+  // Pads of an axle share their minimum, and so do its discs: take it over from one that has it.
   for (const PartSummary& other : job_->parts)
-    if (other.part.kind == PartKind::pad && other.part.minimum_mm) {
+    if (other.part.kind == slot_.kind && other.part.minimum_mm) {
       made.minimum_mm = other.part.minimum_mm;
       made.minimum_origin = other.part.minimum_origin;
     }
@@ -214,7 +221,7 @@ void Session::show(const EditFocus& focus) {
   if (!job_ || focus.part_id == 0) return;
   for (const PartSummary& state : job_->parts)
     if (state.part.id == focus.part_id) {
-      const PadSlot slot{state.part.side, state.part.place};
+      const PartSlot slot = slot_of(state.part);
       const bool here = slot == slot_;
       const bool has_photo =
           std::any_of(state.photos.begin(), state.photos.end(),

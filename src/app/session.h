@@ -13,15 +13,22 @@
 
 namespace scantling {
 
-/// Which pad of the axle.
-struct PadSlot {
+/// Which part of the axle: one of its four pads or its two discs.
+struct PartSlot {
   Side side = Side::left;
-  PadPlace place = PadPlace::outer;
-  bool operator==(const PadSlot&) const = default;
+  PadPlace place = PadPlace::outer;  ///< pads only
+  PartKind kind = PartKind::pad;
+
+  static PartSlot disc(Side side) { return {side, PadPlace::outer, PartKind::disc}; }
+  bool operator==(const PartSlot& o) const {
+    return side == o.side && kind == o.kind && (kind == PartKind::disc || place == o.place);
+  }
 };
 
-/// That pad's summary; null where the record does not know the pad yet.
-const PartSummary* find_pad(const JobSummary& job, PadSlot slot);
+PartSlot slot_of(const Part& part);
+
+/// That part's summary; null where the record does not know the part yet.
+const PartSummary* find_part(const JobSummary& job, PartSlot slot);
 
 struct JobLine {
   Job job;
@@ -52,8 +59,8 @@ class Session {
   void change_job(const std::string& name, Vehicle vehicle, Job job);
 
   // Selection.
-  void select_part(PadSlot slot);
-  PadSlot slot() const { return slot_; }
+  void select_part(PartSlot slot);
+  PartSlot slot() const { return slot_; }
   const PartSummary* part() const;
   void select_photo(std::int64_t photo_id);
   const PhotoFinding* photo() const;
@@ -125,7 +132,7 @@ class Session {
 
   std::unique_ptr<Record> record_;
   std::optional<JobSummary> job_;
-  PadSlot slot_;
+  PartSlot slot_;
   std::int64_t photo_id_ = 0;
   std::string edge_;
   std::map<std::int64_t, Analysis> analyses_;

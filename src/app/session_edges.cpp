@@ -37,7 +37,10 @@ void Session::preview_edge(const std::string& edge, const EdgeSegment& segment) 
     finding.size.reset();
     if (finding.photo.id == photo_id_) finding.newest->measurement = *preview_;
   }
-  preview_summary_ = summarise_part(selected->part, std::move(photos), selected->readings);
+  // The forecast stands until the edge is let go; it moves far less than the size.
+  const bool due =
+      selected->outlook && selected->outlook->forecast.reaches_minimum_before_next_check;
+  preview_summary_ = summarise_part(selected->part, std::move(photos), selected->readings, due);
 }
 
 void Session::drop_preview() {

@@ -8,7 +8,7 @@ namespace scantling {
 void Session::photo_added(const PhotoEntry& photo) {
   reload();
   for (const PartSummary& state : job_->parts)
-    if (state.part.id == photo.part_id) slot_ = {state.part.side, state.part.place};
+    if (state.part.id == photo.part_id) slot_ = slot_of(state.part);
   select_photo(photo.id);
   history_.already_done(edit_add_photo("add photo", focus()));
 }

@@ -39,6 +39,9 @@ struct Job {
   Axle axle = Axle::front;
   std::string note;
   std::optional<std::int64_t> sheet_id;  ///< the sheet its photos were taken with
+  /// The next planned check: odometer reading and calendar date, either may be missing.
+  std::optional<double> next_check_km = {};
+  std::string next_check_date = {};
 };
 
 enum class PartKind { pad, disc };
@@ -53,7 +56,11 @@ struct Part {
   PadPlace place = PadPlace::inner;  ///< pads only
   std::optional<double> minimum_mm;  ///< friction material for a pad, worn thickness for a disc
   std::string minimum_origin;        ///< "stamped on the part", "workshop manual", ...
+  std::optional<double> disc_diameter_mm = {};  ///< discs only
 };
+
+/// A disc's friction faces: away from the car's middle, and towards it.
+enum class DiscFace { outboard, inboard };
 
 /// A photo that the record keeps by its content.
 struct PhotoEntry {
@@ -64,6 +71,7 @@ struct PhotoEntry {
   std::string original_name;
   std::string added_at;                  ///< ISO 8601 date and time, UTC
   std::optional<std::int64_t> sheet_id;  ///< where it differs from the job's sheet
+  std::optional<DiscFace> face = {};     ///< whose lip a lip photo shows
 };
 
 /// What a photo said, as found or with edges moved; the newest one of a photo counts.
@@ -141,7 +149,9 @@ class Record {
 
   /// Copies the file in (once per content) and attaches it to the part. The same photo of the same
   /// part and view again gives the entry that is there, taken back if it was removed.
-  PhotoEntry add_photo(std::int64_t part_id, View view, const std::filesystem::path& photo);
+  /// Added again with another face it shows that one from now on.
+  PhotoEntry add_photo(std::int64_t part_id, View view, const std::filesystem::path& photo,
+                       std::optional<DiscFace> face = std::nullopt);
   std::vector<PhotoEntry> photos(std::int64_t part_id) const;
   std::optional<PhotoEntry> photo(std::int64_t photo_id) const;
   /// The sheet this photo was taken with; nothing: the job's.

@@ -10,9 +10,11 @@ namespace scantling {
 namespace {
 
 constexpr const char* kJobColumns =
-    "SELECT id, vehicle_id, date, odometer_km, axle, note, sheet_id FROM job ";
+    "SELECT id, vehicle_id, date, odometer_km, axle, note, sheet_id, next_check_km, "
+    "next_check_date FROM job ";
 constexpr const char* kPartColumns =
-    "SELECT id, job_id, kind, side, place, minimum_mm, minimum_origin FROM part ";
+    "SELECT id, job_id, kind, side, place, minimum_mm, minimum_origin, disc_diameter_mm "
+    "FROM part ";
 constexpr const char* kReadingColumns =
     "SELECT id, part_id, as_typed, value_mm, standard_uncertainty_mm, instrument, read_at "
     "FROM hand_reading ";
@@ -26,6 +28,8 @@ Job job_of(const SQLite::Statement& row) {
   job.axle = axle_from(row.getColumn(4).getString());
   job.note = row.getColumn(5).getString();
   job.sheet_id = optional_id(row.getColumn(6));
+  job.next_check_km = optional_number(row.getColumn(7));
+  if (!row.getColumn(8).isNull()) job.next_check_date = row.getColumn(8).getString();
   return job;
 }
 
@@ -38,6 +42,7 @@ Part part_of(const SQLite::Statement& row) {
   if (!row.getColumn(4).isNull()) part.place = place_from(row.getColumn(4).getString());
   part.minimum_mm = optional_number(row.getColumn(5));
   part.minimum_origin = row.getColumn(6).getString();
+  part.disc_diameter_mm = optional_number(row.getColumn(7));
   return part;
 }
 
@@ -70,12 +75,20 @@ void require_sense(const Job& job) {
                       "\" is not a date: write year, month and day as in 2026-11-25.");
   if (job.odometer_km && !(*job.odometer_km >= 0 && *job.odometer_km < 1e7))
     throw RecordError("The odometer reading must be a number of kilometres from 0 up: correct it.");
+  if (job.next_check_km && !(*job.next_check_km >= 0 && *job.next_check_km < 1e7))
+    throw RecordError(
+        "The next check's odometer reading must be a number of kilometres: correct it.");
+  if (!job.next_check_date.empty() && !is_calendar_date(job.next_check_date))
+    throw RecordError("\"" + clean_text(job.next_check_date) +
+                      "\" is not a date: write year, month and day as in 2026-11-25.");
 }
 
 void require_sense(const Part& part) {
   if (part.minimum_mm && !(*part.minimum_mm > 0 && *part.minimum_mm < 1000))
     throw RecordError(
         "The minimum must be a thickness above 0 mm: read it off the part or the workshop manual.");
+  if (part.disc_diameter_mm && !(*part.disc_diameter_mm >= 100 && *part.disc_diameter_mm <= 600))
+    throw RecordError("A disc's diameter lies between 100 and 600 mm: measure it again.");
 }
 
 void require_sense(const HandReadingEntry& reading) {
@@ -83,6 +96,10 @@ void require_sense(const HandReadingEntry& reading) {
     throw RecordError("A reading must be a thickness from 0 mm up: type it again.");
   if (!(reading.standard_uncertainty_mm >= 0 && reading.standard_uncertainty_mm < 100))
     throw RecordError("A reading's uncertainty must be 0 mm or more: type it again.");
+}
+
+std::optional<std::string> date_column(const std::string& date) {
+  return date.empty() ? std::nullopt : std::optional(date);
 }
 
 std::optional<std::string> place_column(const Part& part) {
@@ -96,9 +113,10 @@ std::int64_t Record::add_job(const Job& j) {
   require_sense(j);
   return state_->change("save the job", [&] {
     return inserted(state_->database,
-                    "INSERT INTO job (vehicle_id, date, odometer_km, axle, note, sheet_id) "
-                    "VALUES (?, ?, ?, ?, ?, ?)",
-                    j.vehicle_id, j.date, j.odometer_km, axle_word(j.axle), j.note, j.sheet_id);
+                    "INSERT INTO job (vehicle_id, date, odometer_km, axle, note, sheet_id, "
+                    "next_check_km, next_check_date) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                    j.vehicle_id, j.date, j.odometer_km, axle_word(j.axle), j.note, j.sheet_id,
+                    j.next_check_km, date_column(j.next_check_date));
   });
 }
 
@@ -107,8 +125,10 @@ void Record::update_job(const Job& j) {
   state_->change("save the job", [&] {
     changed(state_->database, "job",
             "UPDATE job SET vehicle_id = ?, date = ?, odometer_km = ?, axle = ?, note = ?, "
-            "sheet_id = ? WHERE id = ? AND removed_at IS NULL",
-            j.vehicle_id, j.date, j.odometer_km, axle_word(j.axle), j.note, j.sheet_id, j.id);
+            "sheet_id = ?, next_check_km = ?, next_check_date = ? "
+            "WHERE id = ? AND removed_at IS NULL",
+            j.vehicle_id, j.date, j.odometer_km, axle_word(j.axle), j.note, j.sheet_id,
+            j.next_check_km, date_column(j.next_check_date), j.id);
   });
 }
 
@@ -140,10 +160,10 @@ std::int64_t Record::add_part(const Part& p) {
   require_sense(p);
   return state_->change("save the part", [&] {
     return inserted(state_->database,
-                    "INSERT INTO part (job_id, kind, side, place, minimum_mm, minimum_origin) "
-                    "VALUES (?, ?, ?, ?, ?, ?)",
+                    "INSERT INTO part (job_id, kind, side, place, minimum_mm, minimum_origin, "
+                    "disc_diameter_mm) VALUES (?, ?, ?, ?, ?, ?, ?)",
                     p.job_id, kind_word(p.kind), side_word(p.side), place_column(p), p.minimum_mm,
-                    p.minimum_origin);
+                    p.minimum_origin, p.disc_diameter_mm);
   });
 }
 
@@ -151,10 +171,10 @@ void Record::update_part(const Part& p) {
   require_sense(p);
   state_->change("save the part", [&] {
     changed(state_->database, "part",
-            "UPDATE part SET kind = ?, side = ?, place = ?, minimum_mm = ?, minimum_origin = ? "
-            "WHERE id = ? AND removed_at IS NULL",
+            "UPDATE part SET kind = ?, side = ?, place = ?, minimum_mm = ?, minimum_origin = ?, "
+            "disc_diameter_mm = ? WHERE id = ? AND removed_at IS NULL",
             kind_word(p.kind), side_word(p.side), place_column(p), p.minimum_mm, p.minimum_origin,
-            p.id);
+            p.disc_diameter_mm, p.id);
   });
 }
 

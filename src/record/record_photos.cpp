@@ -14,7 +14,7 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr const char* kPhotoColumns =
-    "SELECT id, part_id, view, sha256, original_name, added_at, sheet_id FROM photo ";
+    "SELECT id, part_id, view, sha256, original_name, added_at, sheet_id, face FROM photo ";
 constexpr const char* kMeasurementColumns =
     "SELECT id, photo_id, measurement, options, moved_edges, engine_version, made_at "
     "FROM measurement ";
@@ -28,6 +28,7 @@ PhotoEntry photo_of(const SQLite::Statement& row) {
   photo.original_name = row.getColumn(4).getString();
   photo.added_at = row.getColumn(5).getString();
   photo.sheet_id = optional_id(row.getColumn(6));
+  if (!row.getColumn(7).isNull()) photo.face = face_from(row.getColumn(7).getString());
   return photo;
 }
 
@@ -67,14 +68,18 @@ EdgeConfirmation confirmation_of(const SQLite::Statement& row) {
 
 }  // namespace
 
-PhotoEntry Record::add_photo(std::int64_t part_id, View view, const fs::path& photo_file) {
+PhotoEntry Record::add_photo(std::int64_t part_id, View view, const fs::path& photo_file,
+                             std::optional<DiscFace> face) {
+  const std::optional<std::string> shown_face =
+      face ? std::optional<std::string>(face_word(*face)) : std::nullopt;
   const std::string sha256 = state_->store.add(photo_file);  // safe on disk before its row is
   return state_->change("save the photo", [&] {
     prepared(state_->database,
-             "INSERT INTO photo (part_id, view, sha256, original_name, added_at) "
-             "VALUES (?, ?, ?, ?, ?) "
-             "ON CONFLICT (part_id, view, sha256) DO UPDATE SET removed_at = NULL",
-             part_id, view_word(view), sha256, photo_file.filename().string(), time_of_change())
+             "INSERT INTO photo (part_id, view, sha256, original_name, added_at, face) "
+             "VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (part_id, view, sha256) DO UPDATE SET "
+             "removed_at = NULL, face = coalesce (excluded.face, face)",
+             part_id, view_word(view), sha256, photo_file.filename().string(), time_of_change(),
+             shown_face)
         .exec();
     return row(prepared(state_->database,
                         query(kPhotoColumns, "WHERE part_id = ? AND view = ? AND sha256 = ?"),

@@ -103,7 +103,31 @@ CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
      'minimum_origin', old.minimum_origin, 'removed_at', old.removed_at)); END;
 )sql";
 
-constexpr Migration kMigrations[] = {{1, kVersion1}};
+// The next planned check, a disc's diameter, and which friction face a lip photo shows.
+constexpr const char* kVersion2 = R"sql(
+ALTER TABLE job ADD COLUMN next_check_km REAL CHECK (next_check_km >= 0);
+ALTER TABLE job ADD COLUMN next_check_date TEXT
+  CHECK (next_check_date IS date (next_check_date));
+ALTER TABLE part ADD COLUMN disc_diameter_mm REAL CHECK (disc_diameter_mm > 0);
+ALTER TABLE photo ADD COLUMN face TEXT CHECK (face IN ('outboard', 'inboard'));
+DROP TRIGGER keep_job;
+CREATE TRIGGER keep_job BEFORE UPDATE ON job BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'job', old.id, json_object (
+     'vehicle_id', old.vehicle_id, 'date', old.date, 'odometer_km', old.odometer_km,
+     'axle', old.axle, 'note', old.note, 'sheet_id', old.sheet_id,
+     'next_check_km', old.next_check_km, 'next_check_date', old.next_check_date,
+     'removed_at', old.removed_at)); END;
+DROP TRIGGER keep_part;
+CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'part', old.id, json_object (
+     'kind', old.kind, 'side', old.side, 'place', old.place, 'minimum_mm', old.minimum_mm,
+     'minimum_origin', old.minimum_origin, 'disc_diameter_mm', old.disc_diameter_mm,
+     'removed_at', old.removed_at)); END;
+)sql";
+
+constexpr Migration kMigrations[] = {{1, kVersion1}, {2, kVersion2}};
 
 int pragma_number(SQLite::Database& database, const char* pragma) {
   return database.execAndGet(pragma).getInt();

@@ -25,6 +25,9 @@ const char* side_word(Side side) {
 const char* place_word(PadPlace place) {
   return place == PadPlace::inner ? "inner" : "outer";
 }
+const char* face_word(DiscFace face) {
+  return face == DiscFace::outboard ? "outboard" : "inboard";
+}
 
 Axle axle_from(const std::string& word) {
   if (word == "front") return Axle::front;
@@ -47,6 +50,12 @@ Side side_from(const std::string& word) {
 PadPlace place_from(const std::string& word) {
   if (word == "inner") return PadPlace::inner;
   if (word == "outer") return PadPlace::outer;
+  unknown_word(word);
+}
+
+DiscFace face_from(const std::string& word) {
+  if (word == "outboard") return DiscFace::outboard;
+  if (word == "inboard") return DiscFace::inboard;
   unknown_word(word);
 }
 

@@ -187,7 +187,8 @@ std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& me
 }
 
 PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
-                           std::vector<HandReadingEntry> readings) {
+                           std::vector<HandReadingEntry> readings,
+                           bool reaches_minimum_before_next_check) {
   PartSummary summary;
   summary.part = part;
   summary.photos = std::move(photos);
@@ -220,7 +221,8 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
     return summary;
   }
   summary.left_mm = left_above_minimum(summary);
-  summary.verdict = judge(by_photo, plain(summary.readings), part.minimum_mm);
+  summary.verdict =
+      judge(by_photo, plain(summary.readings), part.minimum_mm, reaches_minimum_before_next_check);
   if (!summary.verdict) {
     summary.standing = PartStanding::no_minimum;
     summary.state = "no minimum given";

@@ -7,6 +7,7 @@
 
 #include "dimension/analysis.h"
 #include "record/record.h"
+#include "verdict/forecast.h"
 #include "verdict/verdict.h"
 
 namespace scantling {
@@ -42,6 +43,14 @@ enum class PartStanding {
   judged
 };
 
+/// What the earlier jobs' sizes of the same part say about its wear.
+struct WearOutlook {
+  std::size_t sizes = 0;  ///< that the forecast rests on
+  Forecast forecast;
+  std::optional<double> next_check_km;
+  std::string sentence;
+};
+
 /// What is known of one part, worked out in one place for window, commands and report alike.
 struct PartSummary {
   Part part;
@@ -56,8 +65,9 @@ struct PartSummary {
   std::optional<double> left_mm;
   std::optional<Verdict> verdict;  ///< only where `standing` is judged
   std::string state;  ///< "keep", "replace", "gauge it", "confirm the edges first", ...
-  std::vector<std::string> because;  ///< sentences, the deciding one first
-  std::vector<Check> cautions;       ///< photos that disagree, a stale scale, ...
+  std::vector<std::string> because;    ///< sentences, the deciding one first
+  std::vector<Check> cautions;         ///< photos that disagree, a stale scale, ...
+  std::optional<WearOutlook> outlook;  ///< see `wear_outlook`
 };
 
 /// The edges that a dimension rests on.
@@ -76,7 +86,9 @@ std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& me
 /// Among several photos the most certain one governs; where another differs from it by more than
 /// their joint 95 % uncertainty, the thinnest one does, and a caution says so.
 /// Readings by hand outrank photos (see `judge`).
+/// `reaches_minimum_before_next_check`: from the forecast; turns keep into keep, due soon.
 PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
-                           std::vector<HandReadingEntry> readings);
+                           std::vector<HandReadingEntry> readings,
+                           bool reaches_minimum_before_next_check = false);
 
 }  // namespace scantling

@@ -18,6 +18,7 @@ namespace {
 constexpr double kTitleColumn_mm = 40;
 constexpr double kSizeColumn_mm = 56;
 constexpr double kSectionHeight_mm = 24;
+constexpr std::string_view kCommonPractice = "common practice";  ///< goes without saying
 
 std::string joined(const std::vector<std::string>& pieces, const char* between) {
   std::string text;
@@ -122,6 +123,7 @@ double write_title_column(Page& page, PagePoint at, double width, const PartSumm
 
 std::string because_text(const PartSummary& part) {
   std::vector<std::string> sentences = part.because;
+  if (part.outlook) sentences.push_back(part.outlook->sentence);
   for (const Check& check : part.cautions) sentences.push_back(check.message);
   return joined(sentences, " ");
 }
@@ -153,6 +155,14 @@ std::string as_sentence(std::string note) {
   if (note.empty()) return note;
   note.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(note.front())));
   return " " + note + ".";
+}
+
+std::string next_check_text(const Job& job) {
+  const std::string when =
+      joined({job.next_check_km ? "at " + distance_title(*job.next_check_km) : "",
+              job.next_check_date.empty() ? "" : "on " + date_title(job.next_check_date)},
+             ", or ");
+  return when.empty() ? when : "Next check planned " + when + ".";
 }
 
 std::string sheet_text(const std::optional<Sheet>& sheet) {
@@ -197,6 +207,8 @@ void write_front(PageFlow& flow, const JobSummary& summary) {
     flow.heading("Note");
     flow.paragraph(summary.job.note);
   }
+  if (const std::string next = next_check_text(summary.job); !next.empty())
+    flow.paragraph(next, kSmallText);
   flow.paragraph(sheet_text(summary.sheet), kSmallText);
 }
 
@@ -221,7 +233,10 @@ class CautionBlock {
     begin(1);
     line("While you work", kHeadingText);
     for (const Caution& caution : work_cautions())
-      line(fmt::format("\u2013  {}", caution.text), kSmallText);
+      line(caution.basis == kCommonPractice
+               ? fmt::format("\u2013  {}", caution.text)
+               : fmt::format("\u2013  {} ({})", caution.text, caution.basis),
+           kSmallText);
     return std::max(left, y_) - top_;
   }
 

@@ -79,6 +79,7 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
   flow.new_page();
   write_title(flow, summary, part);
   for (const std::string& sentence : part.because) flow.paragraph(sentence);
+  if (part.outlook) flow.paragraph(part.outlook->sentence);
   for (const Check& check : part.cautions) flow.paragraph(check.message, kStrongText);
   for (std::size_t i = 0; i < part.photos.size(); ++i) {
     const PhotoFinding& finding = part.photos[i];

@@ -1,6 +1,7 @@
 #include "report/summary.h"
 
 #include "report/axle_notes.h"
+#include "report/wear.h"
 
 namespace scantling {
 
@@ -29,6 +30,26 @@ void note_photo_troubles(const Record& record, PartSummary& summary) {
 
 }  // namespace
 
+namespace {
+
+/// Sets today's size in line with the earlier jobs' and judges again where that changes the state.
+PartSummary with_outlook(const Record& record, const Job& job, PartSummary summary) {
+  auto outlook = wear_outlook(job, summary, earlier_sizes(record, job, summary.part));
+  if (!outlook) return summary;
+  if (outlook->forecast.reaches_minimum_before_next_check) {
+    std::vector<Check> troubles;
+    for (const Check& check : summary.cautions)
+      if (check.id == "photo_lost" || check.id == "scale_changed") troubles.push_back(check);
+    summary =
+        summarise_part(summary.part, std::move(summary.photos), std::move(summary.readings), true);
+    summary.cautions.insert(summary.cautions.end(), troubles.begin(), troubles.end());
+  }
+  summary.outlook = std::move(outlook);
+  return summary;
+}
+
+}  // namespace
+
 PartSummary summarise_part(const Record& record, const Part& part) {
   std::vector<PhotoFinding> photos;
   for (const PhotoEntry& photo : record.photos(part.id))
@@ -45,7 +66,7 @@ std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_i
   JobSummary summary{*job, record.vehicle(job->vehicle_id).value_or(Vehicle{}), {}, {}, {}};
   if (job->sheet_id) summary.sheet = record.sheet(*job->sheet_id);
   for (const Part& part : record.parts(job_id))
-    summary.parts.push_back(summarise_part(record, part));
+    summary.parts.push_back(with_outlook(record, *job, summarise_part(record, part)));
   summary.axle_notes = axle_notes(summary.parts, job->axle);
   return summary;
 }

@@ -64,6 +64,18 @@ Json checks_json(const std::vector<Check>& checks) {
   return list;
 }
 
+Json outlook_json(const std::optional<WearOutlook>& outlook) {
+  if (!outlook) return nullptr;
+  const Forecast& f = outlook->forecast;
+  return {{"sizes", outlook->sizes},
+          {"wear_mm_per_1000_km", f.wear_mm_per_1000_km},
+          {"distance_left_km", or_null(f.distance_left_km)},
+          {"distance_left_lower_95_km", or_null(f.distance_left_lower_95_km)},
+          {"next_check_km", or_null(outlook->next_check_km)},
+          {"reaches_minimum_before_next_check", f.reaches_minimum_before_next_check},
+          {"sentence", outlook->sentence}};
+}
+
 }  // namespace
 
 Json part_to_json(const PartSummary& summary, Axle axle) {
@@ -80,6 +92,7 @@ Json part_to_json(const PartSummary& summary, Axle axle) {
           {"size", summary.size ? size_json(*summary.size) : Json(nullptr)},
           {"left_mm", or_null(summary.left_mm)},
           {"because", summary.because},
+          {"forecast", outlook_json(summary.outlook)},
           {"hand_readings", readings_json(summary.readings)},
           {"photos", photos_json(summary.photos)},
           {"checks", checks_json(summary.cautions)}};
@@ -94,6 +107,9 @@ Json summary_to_json(const JobSummary& summary) {
           {"date", summary.job.date},
           {"axle", axle_word(summary.job.axle)},
           {"odometer_km", or_null(summary.job.odometer_km)},
+          {"next_check_km", or_null(summary.job.next_check_km)},
+          {"next_check_date",
+           summary.job.next_check_date.empty() ? Json(nullptr) : Json(summary.job.next_check_date)},
           {"note", summary.job.note},
           {"vehicle",
            {{"id", v.id},

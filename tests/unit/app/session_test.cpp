@@ -7,8 +7,8 @@
 namespace scantling {
 namespace {
 
-constexpr PadSlot kLeftOuter{Side::left, PadPlace::outer};
-constexpr PadSlot kRightInner{Side::right, PadPlace::inner};
+constexpr PartSlot kLeftOuter{Side::left, PadPlace::outer};
+constexpr PartSlot kRightInner{Side::right, PadPlace::inner};
 
 class SessionOnRecord : public testing::Test {
  protected:

@@ -31,8 +31,8 @@ TEST(Settings, MissingOrDamagedOnesAreNoFault) {
   const TemporaryFolder folder;
   const auto file = folder.path() / "window.json";
   EXPECT_EQ(load_settings(file).window_width, 1280);
-  for (const char* text : {"", "{", "[1]", "{\"window_width\": \"wide\"}", "{\"person\": 3}",
-                           "{\"last_job\": []}"}) {
+  for (const char* text :
+       {"", "{", "[1]", "{\"window_width\": \"wide\"}", "{\"person\": 3}", "{\"last_job\": []}"}) {
     std::ofstream(file) << text;
     const Settings back = load_settings(file);
     EXPECT_EQ(back.window_width, 1280) << text;

@@ -65,6 +65,33 @@ TEST_F(RecordTest, KeepsVehicleSheetJobAndPartOverReopening) {
   EXPECT_EQ(part->minimum_origin, "workshop manual");
 }
 
+TEST_F(RecordTest, KeepsTheNextCheckADiscsDiameterAndALipsFace) {
+  Job job = record.job(ids.job).value();
+  job.next_check_km = 95000;
+  job.next_check_date = "2027-11-20";
+  record.update_job(job);
+  Part disc;
+  disc.job_id = ids.job;
+  disc.kind = PartKind::disc;
+  disc.disc_diameter_mm = 280;
+  const auto id = record.add_part(disc);
+  const auto lip = folder.file("lip.jpg", "lip");
+  record.add_photo(id, View::lip, lip, DiscFace::inboard);
+  record.add_photo(id, View::rim, folder.file("rim.jpg", "rim"));
+  reopen();
+  EXPECT_EQ(record.job(ids.job)->next_check_km, 95000);
+  EXPECT_EQ(record.job(ids.job)->next_check_date, "2027-11-20");
+  EXPECT_EQ(record.part(id)->disc_diameter_mm, 280);
+  EXPECT_EQ(record.photos(id).at(0).face, DiscFace::inboard);
+  EXPECT_EQ(record.photos(id).at(1).face, std::nullopt);
+  record.add_photo(id, View::lip, lip, DiscFace::outboard);  // put right by adding it once more
+  EXPECT_EQ(record.photos(id).at(0).face, DiscFace::outboard);
+  job.next_check_date = "next spring";
+  EXPECT_THROW(record.update_job(job), RecordError);
+  disc.disc_diameter_mm = 28;
+  EXPECT_THROW(record.add_part(disc), RecordError);
+}
+
 TEST_F(RecordTest, UpdatesEachKindOfRow) {
   Vehicle vehicle = record.vehicle(ids.vehicle).value();
   vehicle.owner = "someone else";

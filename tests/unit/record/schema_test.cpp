@@ -64,7 +64,7 @@ TEST_F(SchemaTest, AStepKeepsTheDataAndLeavesADatedCopyOfBefore) {
   const auto copies = backups_in(folder.path());
   ASSERT_THAT(copies, SizeIs(1));
   EXPECT_THAT(copies[0].filename().string(),
-              ::testing::MatchesRegex("record.sqlite.version-1.........T......Z.backup"));
+              ::testing::MatchesRegex("record.sqlite.version-2.........T......Z.backup"));
   EXPECT_THAT(Record(copies[0]).vehicles(), SizeIs(1)) << "the copy opens as a record itself";
   bring_up_to_date(database, path, steps);
   EXPECT_THAT(backups_in(folder.path()), SizeIs(1)) << "nothing to do the second time";
@@ -78,7 +78,7 @@ TEST_F(SchemaTest, AStepThatFailsHalfWayIsUndoneWhole) {
                                            "INSERT INTO no_such_table VALUES (1)")),
                SQLite::Exception);
   Record record(path);
-  EXPECT_EQ(record.schema_version(), 1);
+  EXPECT_EQ(record.schema_version(), migrations().back().to_version);
   EXPECT_THAT(record.vehicles(), SizeIs(1));
   EXPECT_THROW(database.execAndGet("SELECT colour FROM vehicle"), SQLite::Exception);
 }
@@ -135,6 +135,9 @@ TEST_F(SchemaTest, ARecordOfVersionOneOpensWithAllItHolds) {
   const Job job = record.jobs().at(0);
   EXPECT_EQ(job.date, "2026-11-21");
   EXPECT_EQ(job.odometer_km, 81250.5);
+  EXPECT_EQ(job.next_check_km, std::nullopt);
+  EXPECT_EQ(job.next_check_date, "");
+  EXPECT_THAT(backups_in(folder.path()), SizeIs(1)) << "a copy of before is kept";
   EXPECT_EQ(record.vehicle(job.vehicle_id)->owner, "Ása Þórsdóttir");
   const Part part = record.parts(job.id).at(0);
   EXPECT_EQ(part.minimum_origin, "workshop manual");
