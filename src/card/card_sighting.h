@@ -20,6 +20,8 @@ struct SightedCorner {
 struct CardSighting {
   const CardDefinition* card = nullptr;
   std::vector<SightedCorner> corners;
+  /// Real corners that lie where a flat card seen without distortion would not have them.
+  std::vector<SightedCorner> displaced;
   int markers_found = 0;
   double px_per_mm = 0;  ///< mean over the corners, along the less foreshortened direction
 };

@@ -71,6 +71,7 @@ bool looks_like_corner(const cv::Mat& luma, const cv::Matx33d& h, const CardDefi
 struct Refined {
   std::vector<SightedCorner> corners;
   int rejected = 0;
+  std::vector<SightedCorner> displaced;  ///< real corners, but not where a flat card has them
 };
 
 Refined refine_corners(const cv::Mat& luma, const CardDefinition& card, const cv::Matx33d& h,
@@ -102,8 +103,10 @@ Refined refine_corners(const cv::Mat& luma, const CardDefinition& card, const cv
     const Point_px found = refine_corner(luma, predicted, window);
     const double moved = distance_px(found, predicted);
     const double allowed = first_pass ? std::max(window, 3.5) : std::max(window / 2, 2.0);
-    if (!(moved <= allowed) || !looks_like_corner(luma, h, card, corner, found)) {
+    const bool real = looks_like_corner(luma, h, card, corner, found);
+    if (!(moved <= allowed) || !real) {
       ++result.rejected;
+      if (real) result.displaced.push_back({corner.id, corner.at, found});
       continue;
     }
     result.corners.push_back({corner.id, corner.at, found});
@@ -132,10 +135,11 @@ std::optional<cv::Matx33d> homography_of(const std::vector<SightedCorner>& corne
   return homography(a, b, tolerance_px, inliers);
 }
 
-void drop_outliers(std::vector<SightedCorner>& corners, const std::vector<uchar>& inliers) {
+void drop_outliers(std::vector<SightedCorner>& corners, const std::vector<uchar>& inliers,
+                   std::vector<SightedCorner>& outliers) {
   std::vector<SightedCorner> kept;
   for (std::size_t i = 0; i < corners.size(); ++i)
-    if (inliers[i]) kept.push_back(corners[i]);
+    (inliers[i] ? kept : outliers).push_back(corners[i]);
   corners = std::move(kept);
 }
 
@@ -226,12 +230,15 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
     return search;
   }
   std::vector<SightedCorner> corners;
+  std::vector<SightedCorner> displaced;
   for (int pass = 0; pass < 3 && h; ++pass) {
-    corners = refine_corners(luma, card, *h, seen, pass == 0).corners;
+    Refined refined = refine_corners(luma, card, *h, seen, pass == 0);
+    corners = std::move(refined.corners);
+    displaced = std::move(refined.displaced);
     std::vector<uchar> inliers;
     // Lens distortion alone may bend a corner 2-3 px away from a flat map.
     h = homography_of(corners, std::max(3.0, longest / 1300), &inliers);
-    if (h) drop_outliers(corners, inliers);
+    if (h) drop_outliers(corners, inliers, displaced);
   }
   if (!h || corners.size() < 8) {
     search.checks.push_back(
@@ -251,12 +258,13 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
   const auto possible =
       std::count_if(card.corners.begin(), card.corners.end(),
                     [](const CardCorner& c) { return c.state == CutState::present; });
-  if (static_cast<double>(corners.size()) < 0.75 * static_cast<double>(possible))
+  if (static_cast<double>(corners.size() + displaced.size()) < 0.75 * static_cast<double>(possible))
     search.checks.push_back({"card_partly_hidden", Severity::warn,
                              "Part of the " + words +
                                  " is hidden, out of the picture or unreadable. The size is still "
                                  "usable; show the whole card for a better one."});
   sighting.corners = std::move(corners);
+  sighting.displaced = std::move(displaced);
   search.sighting = std::move(sighting);
   return search;
 }

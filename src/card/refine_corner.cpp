@@ -6,7 +6,10 @@
 namespace scantling {
 
 double corner_half_window_px(double nearest_px, double clear_px) {
-  return std::clamp(std::min(0.25 * nearest_px, clear_px - 2), 2.0, 9.0);
+  const double wide = std::min(0.25 * nearest_px, clear_px - 2);
+  // A blurred corner wants 4 px, as long as the window still ends before the next thing printed.
+  const double least = std::min({4.0, 0.4 * nearest_px, clear_px});
+  return std::clamp(std::max(wide, least), 2.0, 9.0);
 }
 
 Point_px refine_corner(const cv::Mat& luma, Point_px start, double half_window_px) {

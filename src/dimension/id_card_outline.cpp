@@ -59,6 +59,7 @@ bool fit_light(const std::vector<Sample>& samples, PrintedTone tone, double plan
   Eigen::Vector3d p(median(values), 0, 0);
   for (int pass = 0; pass < 4; ++pass) {
     std::vector<double> distance;
+    distance.reserve(used.size());
     for (const Sample* s : used)
       distance.push_back(std::abs(s->value - p[0] - p[1] * s->frame.x - p[2] * s->frame.y));
     const double limit = std::max(4.0, 2.5 * 1.4826 * median(distance));

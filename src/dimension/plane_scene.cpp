@@ -32,6 +32,34 @@ bool one_sided(const CardSighting& sighting) {
   return on_left < 3 || on_right < 3;
 }
 
+/// Whether more than a fifth of the card's corners lie where the pose, with its lens and the card's
+/// smooth bend, cannot have them: then the sheet is folded or rippled.
+bool mostly_displaced(const PlaneScene& scene) {
+  if (!scene.sighting.card->notch) return false;  // the track card is seen from the side
+  const double allowed_px = std::max(3.0, 0.25 * scene.sighting.px_per_mm);
+  const double half_mm = scene.sighting.card->columns * scene.sighting.card->square_mm / 2;
+  std::size_t off = 0;
+  for (const SightedCorner& corner : scene.sighting.displaced) {
+    const double bent = (corner.card_mm.x - half_mm) / 64;
+    const Point_px expected = scene.pose.project(
+        {corner.card_mm.x * scene.pose.scale_x(), corner.card_mm.y * scene.pose.scale_y(),
+         scene.pose.parameters()[CardPose::kBend] * bent * bent});
+    off += distance_px(expected, corner.photo_px) > allowed_px;
+  }
+  return off >= 8 && 5 * off > off + scene.sighting.corners.size();
+}
+
+/// Beyond this nothing on the part can be told apart. The blur is read inside the white gap beside
+/// a square, so that it is read too small from here on: 0.26 mm stand for some 0.4 mm.
+constexpr double kBlurred_mm = 0.26, kSlightlyBlurred_mm = 0.20;
+
+bool is_blurred(const PlaneScene& scene, const CardTone& tone) {
+  const double blur_mm = tone.blur_px / scene.sighting.px_per_mm;
+  // Blurred corners are found beside their places, too.
+  return tone.edges < 4 || blur_mm > kBlurred_mm ||
+         (blur_mm > kSlightlyBlurred_mm && mostly_displaced(scene));
+}
+
 /// The track card is meant to be seen from the side.
 void check_tilt(PlaneScene& scene) {
   const double tilt = scene.pose.tilt_deg();
@@ -44,7 +72,7 @@ void check_tilt(PlaneScene& scene) {
         "The card is seen rather from the side. A photo square to its face is surer.");
 }
 
-void check_geometry(PlaneScene& scene) {
+void check_geometry(PlaneScene& scene, bool blurred) {
   const double px_per_mm = scene.sighting.px_per_mm;
   if (px_per_mm < 4)
     add(scene.checks, "too_far", Severity::stop,
@@ -54,7 +82,7 @@ void check_geometry(PlaneScene& scene) {
     add(scene.checks, "far", Severity::warn,
         "The card is rather small in the picture. Going closer makes the size surer.");
   const double unevenness_mm = scene.pose.noise_px() / px_per_mm;
-  if (unevenness_mm > 0.30)
+  if (unevenness_mm > 0.30 || (!blurred && mostly_displaced(scene)))
     add(scene.checks, "card_not_flat", Severity::stop,
         "The card is bent or folded. Glue it flat on stiff card and take the photo again.");
   else if (unevenness_mm > 0.07)
@@ -68,11 +96,11 @@ void check_geometry(PlaneScene& scene) {
 
 void check_tone(PlaneScene& scene, const CardTone& tone) {
   const double blur_mm = tone.blur_px / scene.sighting.px_per_mm;
-  if (tone.edges < 4 || blur_mm > 0.40)
+  if (is_blurred(scene, tone))
     add(scene.checks, "blurred", Severity::stop,
         "The photo is blurred. Wipe the lens, rest the phone on something, tap the card to focus, "
         "and take the photo again.");
-  else if (blur_mm > 0.20)
+  else if (blur_mm > kSlightlyBlurred_mm)
     add(scene.checks, "slightly_blurred", Severity::warn,
         "The photo is a little blurred, which makes the edges less sure.");
   if (tone.white - tone.black < 0.02)
@@ -130,7 +158,7 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
   result.timing_ms.card = ms_since(start);
 
   if (options.view != View::lip) check_tilt(scene);
-  check_geometry(scene);
+  check_geometry(scene, is_blurred(scene, tone));
   check_tone(scene, tone);
   check_origin(scene, options);
   scene.checks.insert(scene.checks.end(), camera.checks.begin(), camera.checks.end());

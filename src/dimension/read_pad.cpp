@@ -15,6 +15,10 @@ namespace {
 constexpr double kTypicalChamfer_mm = 0.45, kChamferSpread_mm = 0.25;
 constexpr double kTypicalLedge_mm = 1.1, kLedgeSpread_mm = 0.7;
 
+/// A reading less likely than this is no pad: table, wall and shadows make lines too. Drawn pads
+/// that were read rightly scored -8 and more, empty notches mostly less than -11.
+constexpr double kLeastScore = -10.5;
+
 struct Builder {
   const PlaneScene& scene;
   const PadPose& pose;
@@ -274,11 +278,11 @@ PartReadingResult read_pad(const PlaneScene& scene, const MeasureOptions& option
       second_score = std::max(second_score, found.best->score);
     }
   }
-  if (!best.best) {
+  if (!best.best || best.best->score < kLeastScore) {
     result.checks.push_back({"edges_not_found", Severity::stop,
-                             "The pad's edges were not found in the card's notch. Stand the card "
-                             "against the pad so that the pad shows through the notch, light it "
-                             "evenly, and take the photo again."});
+                             "No pad was found in the card's notch. Stand the card against the pad "
+                             "so that the pad shows through the notch, light it evenly, and take "
+                             "the photo again."});
     return result;
   }
   const Builder builder(scene, *best_pose, *best.best);
