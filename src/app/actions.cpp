@@ -84,6 +84,20 @@ void App::close_job() {
   remember();
 }
 
+void App::take_disc_diameter(std::optional<double> diameter_mm) {
+  attempt([&] {
+    session_.part_id();
+    std::vector<std::int64_t> ids;
+    for (const PhotoFinding& finding : session_.part()->photos) ids.push_back(finding.photo.id);
+    if (ids.empty()) return session_.set_disc_diameter(diameter_mm, {});
+    remeasure(
+        ids, [diameter_mm](MeasureOptions& options) { options.disc_diameter_mm = diameter_mm; },
+        [this, diameter_mm](const Session::Analyses& anew) {
+          session_.set_disc_diameter(diameter_mm, anew);
+        });
+  });
+}
+
 void App::undo() {
   canvas_.cancel_drag(*this);
   const std::string* name = session_.history().undo_name();
@@ -147,13 +161,15 @@ void App::add_photos(const std::vector<fs::path>& photos) {
   attempt([&] {
     if (!session_.job()) session_.start_unsorted_job();
     const std::int64_t part = session_.part_id();
+    const PhotoKind kind = session_.kind_to_add();
     remember();
     for (const fs::path& photo : photos)
       // The worker has a connection of its own: copying a photo safely to disk takes its time.
       worker_.start(fmt::format("Copying {}", photo.filename().string()),
-                    [this, part, photo,
+                    [this, part, photo, kind,
                      record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
-                      PhotoEntry entry = Record(record).add_photo(part, View::pad, photo);
+                      PhotoEntry entry =
+                          Record(record).add_photo(part, kind.view, photo, kind.face);
                       return [this, entry = std::move(entry)] {
                         attempt([&] { session_.photo_added(entry); });
                       };
@@ -180,18 +196,43 @@ void App::fetch_photo() {
                     auto colours = std::make_shared<PhotoColours>(PhotoColours::load(path));
                     return [this, id, colours] { colours_ready(id, std::move(*colours)); };
                   });
-  if (!session_.analysis() && analysing_.insert(id).second) {
-    const MeasureOptions options = with_cameras(
-        photo->newest ? photo->newest->options : session_.options_for_next_photo(), cameras_);
-    worker_.start("Measuring the photo",
-                  [this, id, path, options](const std::atomic<bool>&) -> Worker::Finish {
-                    Analysis analysis = Analysis::run(path, options);
-                    return [this, id, analysis] {
-                      analysing_.erase(id);
-                      attempt([&] { session_.analysis_ready(id, analysis); });
-                    };
-                  });
+  if (!session_.analysis() && analysing_.insert(id).second) measure(*photo);
+}
+
+// Photos of one lip are read together: the second one tells height and slope apart.
+void App::measure(const PhotoFinding& photo) {
+  struct Item {
+    std::int64_t id;
+    fs::path path;
+    MeasureOptions options;
+  };
+  std::vector<Item> items;
+  bool anew = false;
+  for (const PhotoFinding& other : session_.part()->photos) {
+    const bool wanted =
+        other.photo.id == photo.photo.id ||
+        (photo.photo.view == View::lip && kind_of(other.photo) == kind_of(photo.photo));
+    if (!wanted) continue;
+    anew = anew || !other.newest;
+    items.push_back(
+        {other.photo.id, session_.record().photo_path(other.photo),
+         with_cameras(other.newest ? other.newest->options : session_.options_for(other.photo),
+                      cameras_)});
   }
+  worker_.start(
+      "Measuring the photo",
+      [this, id = photo.photo.id, items, anew](const std::atomic<bool>&) -> Worker::Finish {
+        std::vector<Analysis> analyses;
+        for (const Item& item : items) analyses.push_back(Analysis::run(item.path, item.options));
+        if (analyses.size() > 1) analyses = Analysis::agreed_on_lip(std::move(analyses));
+        return [this, id, items, analyses, anew] {
+          analysing_.erase(id);
+          attempt([&] {
+            for (std::size_t i = 0; i < items.size(); ++i)
+              session_.analysis_ready(items[i].id, analyses[i], anew);
+          });
+        };
+      });
 }
 
 void App::colours_ready(std::int64_t photo_id, PhotoColours colours) {
@@ -219,7 +260,8 @@ void App::remeasure(const std::vector<std::int64_t>& photo_ids,
     for (const PhotoFinding& photo : part.photos) {
       const std::int64_t id = photo.photo.id;
       if (std::find(photo_ids.begin(), photo_ids.end(), id) == photo_ids.end()) continue;
-      MeasureOptions options = photo.newest ? photo.newest->options : MeasureOptions{};
+      MeasureOptions options =
+          photo.newest ? photo.newest->options : session_.options_for(photo.photo);
       change(options);
       items.push_back(
           {id, session_.record().photo_path(photo.photo), with_cameras(options, cameras_)});

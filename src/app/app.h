@@ -44,6 +44,7 @@ class App {
   void add_photos(const std::vector<std::filesystem::path>& photos);
   void write_sheet(Paper paper);
   void write_report();
+  void take_disc_diameter(std::optional<double> diameter_mm);
   void undo();
   void redo();
   void confirm_selected_edge();
@@ -101,6 +102,7 @@ class App {
   void nudge(const KeyCommand& command);
   bool obey_on_map(const KeyCommand& command);
   void fetch_photo();
+  void measure(const PhotoFinding& photo);
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,
            std::function<void(const std::vector<std::filesystem::path>&)> answer);

@@ -56,6 +56,10 @@ MapPart map_part(const JobSummary& job, PartSlot slot) {
     result.size = part->size->quantity;
     result.figure = size_with_95(*result.size);
   }
+  if (part->worn) {
+    if (part->worn->lip_out) result.lip_out_mm = part->worn->lip_out->quantity.value_mm;
+    if (part->worn->lip_in) result.lip_in_mm = part->worn->lip_in->quantity.value_mm;
+  }
   if (!result.readings_mm.empty()) {
     const double least = *std::min_element(result.readings_mm.begin(), result.readings_mm.end());
     result.figure +=

@@ -24,8 +24,17 @@ ImVec2 bottom_right(const ScreenRect& r) {
   return vec({r.x + r.width, r.y + r.height});
 }
 
-std::string size_label(const GoverningSize* size) {
-  return size ? size_with_95(size->quantity) : "not confirmed";
+// A rim's and a lip's sizes are only parts of the worn thickness: the words say so.
+std::string size_label(const Session& session, const Measurement& measurement) {
+  if (const GoverningSize* size = session.photo_size()) return size_with_95(size->quantity);
+  const PhotoFinding* photo = session.photo();
+  if (!photo || !unconfirmed_edges(measurement, photo->confirmations).empty())
+    return "not confirmed";
+  if (const Dimension* rim = measurement.dimension("rim_thickness"))
+    return size_with_95(rim->quantity) + " over the lips";
+  if (const Dimension* lip = measurement.dimension("lip_height"))
+    return "lip " + size_with_95(lip->quantity);
+  return "not confirmed";
 }
 
 }  // namespace
@@ -134,9 +143,9 @@ void Canvas::draw_overlay(App& app) {
         app.probe().place("rival:" + std::to_string(i + 1), {at.x - 3, at.y - 3, 6, 6});
       }
     }
-  if (!measurement->edges.empty())
-    draw_size_arrow(draw, *measurement, view_, size_label(app.session().photo_size()));
   draw_edges(app, *measurement);
+  if (!measurement->edges.empty())
+    draw_size_arrow(draw, *measurement, view_, size_label(app.session(), *measurement));
 }
 
 void Canvas::draw_edges(App& app, const Measurement& measurement) {

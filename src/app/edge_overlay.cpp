@@ -107,8 +107,12 @@ void draw_rivals(ImDrawList* draw, const MeasuredEdge& edge, const ViewTransform
 
 void draw_size_arrow(ImDrawList* draw, const Measurement& measurement, const ViewTransform& view,
                      const std::string& words) {
-  const MeasuredEdge* inner = measurement.edge("plate_friction");
-  const MeasuredEdge* outer = measurement.edge("friction_outer");
+  const auto [inner_name, outer_name] =
+      measurement.view == View::pad   ? std::pair{"plate_friction", "friction_outer"}
+      : measurement.view == View::rim ? std::pair{"face_a", "face_b"}
+                                      : std::pair{"wall_foot", "wall_top"};
+  const MeasuredEdge* inner = measurement.edge(inner_name);
+  const MeasuredEdge* outer = measurement.edge(outer_name);
   if (!inner || !outer || inner->points_px.size() < 2 || outer->points_px.size() < 2) return;
   constexpr float kAlong = 0.22f;
   const EdgeSegment base = segment_of(*inner);

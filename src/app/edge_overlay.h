@@ -26,7 +26,7 @@ void draw_label(ImDrawList* draw, ImVec2 at, const std::string& text);
 /// The other lines that an edge could be, numbered from 1; `hovered` is drawn stronger.
 void draw_rivals(ImDrawList* draw, const MeasuredEdge& edge, const ViewTransform& view,
                  int hovered);
-/// A measure arrow between the friction material's two edges with its size beside it.
+/// A measure arrow between the two edges of the view's size, with its words beside it.
 void draw_size_arrow(ImDrawList* draw, const Measurement& measurement, const ViewTransform& view,
                      const std::string& words);
 

@@ -42,7 +42,14 @@ struct SheetForm {
   std::string refusal;
 };
 
+struct DiscForm {
+  std::string key;
+  std::string diameter;
+  std::string refusal;
+};
+
 struct Forms {
+  DiscForm disc;
   JobForm job;
   PartForm part;
   SheetForm sheet;

@@ -116,6 +116,7 @@ void draw_photo_section(App& app) {
   shown.side = session.slot().side;
   shown.place = session.slot().place;
   heading(part_title(shown, session.job()->job.axle));
+  if (session.slot().kind == PartKind::disc) return draw_disc_photos(app);
   if (const PartSummary* part = session.part()) {
     std::int64_t clicked = 0;
     for (std::size_t i = 0; i < part->photos.size(); ++i) {

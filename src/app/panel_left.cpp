@@ -39,6 +39,7 @@ void draw_left_panel(App& app, const ScreenRect& area) {
     draw_photo_section(app);
     draw_minimum_section(app);
     draw_reading_section(app);
+    if (app.session().slot().kind == PartKind::disc) draw_disc_section(app);
     draw_sheet_section(app);
   }
   ImGui::End();

@@ -73,7 +73,8 @@ void draw_minimum_section(App& app) {
   follow_part(app);
   PartForm& form = app.forms().part;
   gap(4);
-  heading("Minimum friction thickness");
+  const bool disc = app.session().slot().kind == PartKind::disc;
+  heading(disc ? "Minimum worn thickness" : "Minimum friction thickness");
   const float room = ImGui::GetContentRegionAvail().x;
   if (text_field(app, "minimum", "mm", form.minimum, scaled(64))) take_minimum(app);
   ImGui::SameLine();
@@ -95,7 +96,10 @@ void draw_minimum_section(App& app) {
   if (!form.minimum_refusal.empty())
     wrapped_text(form.minimum_refusal);
   else if (form.minimum.empty())
-    muted_text("Without the backing plate. No figure of the maker's is built in: look it up.");
+    muted_text(disc ? "Often stamped on the hub or the rim as MIN TH. No figure of the maker's is "
+                      "built in."
+                    : "Without the backing plate. No figure of the maker's is built in: look it "
+                      "up.");
 }
 
 namespace {

@@ -86,6 +86,44 @@ void draw_drawings(App& app, const Quantity& size, const PartSummary& part) {
   place_last_item(app, "section");
 }
 
+// A sum in words and figures, so that the thickness over the lips is never taken for the worn one.
+void draw_worn(App& app, const PartSummary& part) {
+  if (!part.worn) return;
+  const WornThickness& worn = *part.worn;
+  gap(2);
+  if (worn.worn) {
+    heading("Worn disc, inside the lips");
+    draw_figure(app, worn.worn->quantity);
+    SizeDrawing drawing;
+    drawing.size = worn.worn->quantity;
+    drawing.minimum_mm = part.part.minimum_mm;
+    if (part.verdict) drawing.state = part.verdict->state;
+    const float width = ImGui::GetContentRegionAvail().x;
+    draw_size_bar(ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), {width, scaled(64)},
+                  drawing);
+    ImGui::Dummy({width, scaled(68)});
+    place_last_item(app, "size_bar");
+  }
+  heading("How it comes about");
+  if (!ImGui::BeginTable("worn", 2, ImGuiTableFlags_SizingStretchProp)) return;
+  const auto row = [](const char* words, const std::optional<Dimension>& size) {
+    ImGui::TableNextRow();
+    ImGui::TableNextColumn();
+    ImGui::TextUnformatted(words);
+    ImGui::TableNextColumn();
+    if (size)
+      ImGui::TextUnformatted(size_with_95(size->quantity).c_str());
+    else
+      ImGui::TextDisabled("photos missing");
+  };
+  row("over the lips", worn.rim);
+  row("less outboard lip", worn.lip_out);
+  row("less inboard lip", worn.lip_in);
+  row("worn thickness", worn.worn);
+  ImGui::EndTable();
+  muted_text("The thickness over the lips is not what wears. Never set it against the minimum.");
+}
+
 // Several photos of one pad: say so where another one than the one shown decides.
 void name_governing_photo(const Session& session, const PartSummary& part) {
   if (!part.governing_photo) return;
@@ -109,6 +147,7 @@ void draw_verdict_section(App& app) {
   }
   if (part.outlook) muted_text(part.outlook->sentence);
   name_governing_photo(session, part);
+  if (session.slot().kind == PartKind::disc) return draw_worn(app, part);
   if (const GoverningSize* size = session.photo_size()) {
     gap(2);
     std::string title = capitalised(dimension_title(size->dimension));

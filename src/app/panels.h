@@ -23,6 +23,8 @@ void draw_dialogs(App& app);  ///< job details, key sheet, name, faults
 void draw_job_section(App& app);
 void draw_axle_section(App& app);
 void draw_photo_section(App& app);
+void draw_disc_photos(App& app);   ///< of a disc: rim, and the lip of each face
+void draw_disc_section(App& app);  ///< a disc's diameter
 void draw_minimum_section(App& app);
 void draw_reading_section(App& app);
 void draw_sheet_section(App& app);

@@ -82,8 +82,6 @@ ordered_json probe_state(App& app) {
     for (const Check& check : measurement->checks) state["photo"]["checks"].push_back(check.id);
     for (const MeasuredEdge& edge : measurement->edges)
       edges[edge.name] = edge_state(edge, *session.photo());
-    if (const Dimension* plate = measurement->dimension("plate_thickness"))
-      state["photo"]["plate_uncertainty_mm"] = plate->quantity.standard_uncertainty_mm;
     if (const Dimension* friction = measurement->dimension("friction_thickness"))
       state["photo"]["friction_mm"] = friction->quantity.value_mm;
   }

@@ -29,7 +29,8 @@ bool same(const MeasureOptions& a, const MeasureOptions& b) {
          a.sheet_scale.y == b.sheet_scale.y && a.sheet_scale.checked == b.sheet_scale.checked &&
          a.sheet_scale.standard_uncertainty == b.sheet_scale.standard_uncertainty &&
          a.part_offset.offset_mm == b.part_offset.offset_mm &&
-         a.part_offset.standard_uncertainty_mm == b.part_offset.standard_uncertainty_mm;
+         a.part_offset.standard_uncertainty_mm == b.part_offset.standard_uncertainty_mm &&
+         a.disc_diameter_mm == b.disc_diameter_mm;
 }
 
 }  // namespace
@@ -133,6 +134,7 @@ void Session::change_job(const std::string& name, Vehicle vehicle, Job job) {
 void Session::select_part(PartSlot slot) {
   drop_preview();
   slot_ = slot;
+  kind_chosen_.reset();
   edge_.clear();
   const PartSummary* selected = part();
   photo_id_ = selected && !selected->photos.empty() ? selected->photos.back().photo.id : 0;
@@ -178,6 +180,7 @@ std::int64_t Session::part_id() {
     if (other.part.kind == slot_.kind && other.part.minimum_mm) {
       made.minimum_mm = other.part.minimum_mm;
       made.minimum_origin = other.part.minimum_origin;
+      made.disc_diameter_mm = other.part.disc_diameter_mm;
     }
   const std::int64_t id = record_->add_part(made);
   reload();

@@ -30,6 +30,18 @@ PartSlot slot_of(const Part& part);
 /// That part's summary; null where the record does not know the part yet.
 const PartSummary* find_part(const JobSummary& job, PartSlot slot);
 
+/// What a photo of a part shows: which view and, for a lip, of which friction face.
+struct PhotoKind {
+  View view = View::pad;
+  std::optional<DiscFace> face;
+  bool operator==(const PhotoKind&) const = default;
+};
+PhotoKind kind_of(const PhotoEntry& photo);
+/// The views a part is measured from, in the order they are best taken.
+std::vector<PhotoKind> photo_kinds(PartKind part);
+/// How many photos of this kind make a good size: two of each lip, one of the others.
+std::size_t photos_wanted(const PhotoKind& kind);
+
 struct JobLine {
   Job job;
   Vehicle vehicle;
@@ -71,13 +83,17 @@ class Session {
   std::int64_t part_id();
 
   // Photos.
+  /// What the next photo added to the part shows: as chosen, else the first view that lacks one.
+  PhotoKind kind_to_add() const;
+  void choose_kind_to_add(const PhotoKind& kind) { kind_chosen_ = kind; }
   /// After the worker has copied a photo in: shows it and makes the adding undoable.
   void photo_added(const PhotoEntry& photo);
   void remove_photo();
-  /// Settings for the next photo of this job: the scale of its sheet.
-  MeasureOptions options_for_next_photo() const;
-  /// A finished analysis. The first one of a photo goes into the record as found.
-  void analysis_ready(std::int64_t photo_id, const Analysis& analysis);
+  /// Settings for a photo of this job that was not measured yet: its view, the sheet's scale.
+  MeasureOptions options_for(const PhotoEntry& photo) const;
+  /// A finished analysis. The first one of a photo goes into the record as found; with `anew` a
+  /// later one does too, unless somebody has moved an edge of this photo.
+  void analysis_ready(std::int64_t photo_id, const Analysis& analysis, bool anew = false);
   const Analysis* analysis() const;  ///< of the selected photo; null until it is ready
   const Analysis* analysis_of(std::int64_t photo_id) const;
 
@@ -102,10 +118,11 @@ class Session {
   void withdraw_confirmation(const std::string& edge);
 
   // The part's figures.
+  using Analyses = std::vector<std::pair<std::int64_t, Analysis>>;
+  void set_disc_diameter(std::optional<double> diameter_mm, const Analyses& anew);
   void set_minimum(std::optional<double> minimum_mm, const std::string& origin);
   void add_reading(HandReadingEntry reading);
   void remove_reading(const HandReadingEntry& reading);
-  using Analyses = std::vector<std::pair<std::int64_t, Analysis>>;
   /// Photos measured anew with other settings, as one undoable change.
   void replace_analyses(const std::string& name, const Analyses& anew);
   /// Another printed sheet for the job (none: not checked) with its photos measured anew. A sheet
@@ -135,6 +152,7 @@ class Session {
   PartSlot slot_;
   std::int64_t photo_id_ = 0;
   std::string edge_;
+  std::optional<PhotoKind> kind_chosen_;
   std::map<std::int64_t, Analysis> analyses_;
   std::optional<Measurement> preview_;
   std::optional<PartSummary> preview_summary_;

@@ -113,6 +113,18 @@ void Session::set_minimum(std::optional<double> minimum_mm, const std::string& o
   perform(edit_part(minimum_mm ? "set the minimum" : "clear the minimum", focus(), before, after));
 }
 
+void Session::set_disc_diameter(std::optional<double> diameter_mm, const Analyses& anew) {
+  part_id();
+  const Part before = part()->part;
+  if (before.disc_diameter_mm == diameter_mm) return;
+  Part after = before;
+  after.disc_diameter_mm = diameter_mm;
+  const std::string name = diameter_mm ? "set the disc's diameter" : "clear the disc's diameter";
+  Edit measured = edit_of(name, anew);
+  Edit entered = edit_part(name, focus(), before, after);
+  perform(edit_together(name, focus(), {std::move(entered), std::move(measured)}));
+}
+
 void Session::add_reading(HandReadingEntry reading) {
   reading.part_id = part_id();
   if (reading.read_at.empty()) reading.read_at = utc_now();

@@ -1,9 +1,38 @@
 // The part of Session that takes photos in and says what they measure.
+#include <algorithm>
 #include <utility>
 
 #include "app/session.h"
 
 namespace scantling {
+
+PhotoKind kind_of(const PhotoEntry& photo) {
+  return {photo.view, photo.face};
+}
+
+std::vector<PhotoKind> photo_kinds(PartKind part) {
+  if (part == PartKind::pad) return {{View::pad, {}}};
+  return {{View::rim, {}}, {View::lip, DiscFace::outboard}, {View::lip, DiscFace::inboard}};
+}
+
+std::size_t photos_wanted(const PhotoKind& kind) {
+  return kind.view == View::lip ? 2 : 1;
+}
+
+PhotoKind Session::kind_to_add() const {
+  const std::vector<PhotoKind> kinds = photo_kinds(slot_.kind);
+  if (kind_chosen_ && std::find(kinds.begin(), kinds.end(), *kind_chosen_) != kinds.end())
+    return *kind_chosen_;
+  const PartSummary* selected = part();
+  for (const PhotoKind& kind : kinds) {
+    const auto taken =
+        selected ? std::count_if(selected->photos.begin(), selected->photos.end(),
+                                 [&](const PhotoFinding& f) { return kind_of(f.photo) == kind; })
+                 : 0;
+    if (static_cast<std::size_t>(taken) < photos_wanted(kind)) return kind;
+  }
+  return kinds.front();
+}
 
 void Session::photo_added(const PhotoEntry& photo) {
   reload();
@@ -20,8 +49,11 @@ void Session::remove_photo() {
   select_part(slot_);
 }
 
-MeasureOptions Session::options_for_next_photo() const {
+MeasureOptions Session::options_for(const PhotoEntry& photo) const {
   MeasureOptions options;
+  options.view = photo.view;
+  if (const PartSummary* selected = part())
+    options.disc_diameter_mm = selected->part.disc_diameter_mm;
   if (job_ && job_->sheet) options.sheet_scale = job_->sheet->scale;
   return options;
 }
@@ -36,9 +68,10 @@ MeasurementEntry Session::entry_from(std::int64_t photo_id, const Analysis& anal
   return entry;
 }
 
-void Session::analysis_ready(std::int64_t photo_id, const Analysis& analysis) {
+void Session::analysis_ready(std::int64_t photo_id, const Analysis& analysis, bool anew) {
   analyses_.insert_or_assign(photo_id, analysis);
-  if (record_->newest_measurement(photo_id)) return;
+  const auto newest = record_->newest_measurement(photo_id);
+  if (newest && (!anew || !newest->moved_edges.empty())) return;
   record_->add_measurement(entry_from(photo_id, analysis, {}));
   reload();
 }

@@ -42,6 +42,10 @@ std::string edge_explanation(std::string_view edge_name) {
   if (edge_name == "plate_outer") return "where the backing plate's bare side ends";
   if (edge_name == "plate_friction") return "where the friction material meets the plate";
   if (edge_name == "friction_outer") return "where the friction material ends, at the disc's side";
+  if (edge_name == "face_a" || edge_name == "face_b")
+    return "where the rim's flat side ends and its face begins, over the lip";
+  if (edge_name == "wall_foot") return "where the worn track ends and the lip's wall rises";
+  if (edge_name == "wall_top") return "where the lip's wall ends at the top";
   return {};
 }
 

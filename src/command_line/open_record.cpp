@@ -31,7 +31,7 @@ std::filesystem::path RecordChoice::path() const {
 }
 
 std::shared_ptr<RecordChoice> add_record_option(CLI::App& program, CLI::App& command) {
-  const auto choice = std::make_shared<RecordChoice>();
+  auto choice = std::make_shared<RecordChoice>();
   choice->program = &program;
   command.add_option("--record", choice->file, "The job record; yours where not given")
       ->type_name("FILE");

@@ -40,16 +40,17 @@ auto understood(const std::string& text, Function&& read) {
 
 std::string options_to_text(const MeasureOptions& options) {
   const SheetScale& scale = options.sheet_scale;
-  return Json{{"view", view_word(options.view)},
-              {"sheet_scale",
-               {{"x", finite(scale.x)},
-                {"y", finite(scale.y)},
-                {"standard_uncertainty", finite(scale.standard_uncertainty)},
-                {"checked", scale.checked}}},
-              {"part_offset",
-               {{"offset_mm", finite(options.part_offset.offset_mm)},
-                {"standard_uncertainty_mm", finite(options.part_offset.standard_uncertainty_mm)}}}}
-      .dump();
+  Json json{{"view", view_word(options.view)},
+            {"sheet_scale",
+             {{"x", finite(scale.x)},
+              {"y", finite(scale.y)},
+              {"standard_uncertainty", finite(scale.standard_uncertainty)},
+              {"checked", scale.checked}}},
+            {"part_offset",
+             {{"offset_mm", finite(options.part_offset.offset_mm)},
+              {"standard_uncertainty_mm", finite(options.part_offset.standard_uncertainty_mm)}}}};
+  if (options.disc_diameter_mm) json["disc_diameter_mm"] = finite(*options.disc_diameter_mm);
+  return json.dump();
 }
 
 std::string moved_edges_to_text(const std::vector<MovedEdge>& moved) {
@@ -74,6 +75,7 @@ MeasureOptions options_from_text(const std::string& text) {
                            scale.at("checked")};
     const Json& offset = json.at("part_offset");
     options.part_offset = {offset.at("offset_mm"), offset.at("standard_uncertainty_mm")};
+    if (json.contains("disc_diameter_mm")) options.disc_diameter_mm = json.at("disc_diameter_mm");
     return options;
   });
 }

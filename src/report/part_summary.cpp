@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dimension/lip_sizes.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -59,6 +60,46 @@ bool has_rim_photo(const PartSummary& summary) {
   return std::any_of(summary.photos.begin(), summary.photos.end(), [](const PhotoFinding& f) {
     return f.newest && f.newest->measurement.dimension("rim_thickness");
   });
+}
+
+/// The rim photo that is surest of itself, of those whose edges are settled.
+const Measurement* best_rim(const PartSummary& summary) {
+  const Measurement* best = nullptr;
+  for (const PhotoFinding& f : summary.photos) {
+    if (!f.newest || !f.edges_to_confirm.empty()) continue;
+    const Measurement& m = f.newest->measurement;
+    if (m.view != View::rim) continue;
+    const Dimension* rim = m.usable() ? m.dimension("rim_thickness") : nullptr;
+    if (rim && (!best || rim->quantity.standard_uncertainty_mm <
+                             best->dimension("rim_thickness")->quantity.standard_uncertainty_mm))
+      best = &m;
+  }
+  return best;
+}
+
+/// One face's lip from all its photos whose edges are settled.
+std::optional<Measurement> lip_of(const PartSummary& summary, DiscFace face) {
+  std::vector<Measurement> photos;
+  for (const PhotoFinding& f : summary.photos)
+    if (f.newest && f.newest->measurement.view == View::lip && f.photo.face == face &&
+        f.edges_to_confirm.empty() && f.newest->measurement.usable() && f.newest->measurement.lip)
+      photos.push_back(f.newest->measurement);
+  if (photos.empty()) return std::nullopt;
+  return solve_lip_together(photos);
+}
+
+/// A disc's worn thickness out of its photos; the rim alone never stands for it.
+void combine_disc(PartSummary& summary) {
+  const Measurement* rim = best_rim(summary);
+  if (!rim) return;
+  const auto out = lip_of(summary, DiscFace::outboard), in = lip_of(summary, DiscFace::inboard);
+  summary.worn = worn_thickness(*rim, out ? &*out : nullptr, in ? &*in : nullptr);
+  for (const Check& check : summary.worn->checks)
+    if (check.severity == Severity::warn) summary.cautions.push_back(check);
+  if (!summary.worn->worn) return;
+  GoverningSize size{summary.worn->worn->name, summary.worn->worn->quantity, std::nullopt, {}};
+  if (summary.worn->rim) size.because = worn_words(*summary.worn);
+  summary.size = std::move(size);
 }
 
 /// Chooses the governing photo and says where photos contradict each other.
@@ -140,8 +181,8 @@ void settle_without_size(PartSummary& summary, bool measured) {
   summary.state = verdict_word(VerdictState::gauge_it);
   if (has_rim_photo(summary))
     summary.because.push_back(
-        "A photo of the rim shows the disc over its lips, not the worn track: gauge the track with "
-        "a micrometer and enter the reading.");
+        "A photo of the rim shows the disc over its lips, not the worn track: add photos of the "
+        "lips with the track card, or gauge the track with a micrometer and enter the reading.");
   else
     summary.because.push_back("No photo gives a size: gauge it with a calliper or a micrometer.");
   if (const std::string stop = first_stop(summary); !stop.empty()) summary.because.push_back(stop);
@@ -205,6 +246,7 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
       finding.size = governing_size(part.kind, finding.newest->measurement);
   }
   choose_photo(summary);
+  if (part.kind == PartKind::disc && !summary.size) combine_disc(summary);
   std::optional<Quantity> by_photo;
   if (summary.size) by_photo = summary.size->quantity;
   const std::optional<Quantity> thin_rim = rim_below_minimum(summary);

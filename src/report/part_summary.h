@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "dimension/analysis.h"
+#include "dimension/worn.h"
 #include "record/record.h"
 #include "verdict/forecast.h"
 #include "verdict/verdict.h"
@@ -68,6 +69,8 @@ struct PartSummary {
   std::vector<std::string> because;    ///< sentences, the deciding one first
   std::vector<Check> cautions;         ///< photos that disagree, a stale scale, ...
   std::optional<WearOutlook> outlook;  ///< see `wear_outlook`
+  /// Discs: rim and lips put together, with a size only where every edge was looked at that had to.
+  std::optional<WornThickness> worn;
 };
 
 /// The edges that a dimension rests on.

@@ -39,6 +39,10 @@ std::string edge_title(std::string_view edge) {
   if (edge == "plate_outer") return "back of the plate";
   if (edge == "plate_friction") return "plate to friction material";
   if (edge == "friction_outer") return "friction face";
+  if (edge == "face_a") return "rim, one face";
+  if (edge == "face_b") return "rim, other face";
+  if (edge == "wall_foot") return "foot of the lip";
+  if (edge == "wall_top") return "top of the lip";
   return with_blanks(edge);
 }
 
@@ -85,6 +89,20 @@ std::string size_with_95(const Quantity& size) {
   const int decimals = decimals_for(expanded);
   return fmt::format("{:.{}f}\u00A0±\u00A0{:.{}f}\u00A0mm", size.value_mm, decimals, expanded,
                      decimals);
+}
+
+std::string worn_words(const WornThickness& worn) {
+  const auto mm = [](const Dimension& d) {
+    return fmt::format("{:.2f}\u00A0mm", d.quantity.value_mm);
+  };
+  if (!worn.rim) return {};
+  std::string words = "Over the lips " + mm(*worn.rim);
+  if (worn.lip_out) words += ", less the outboard lip " + mm(*worn.lip_out);
+  if (worn.lip_in)
+    words +=
+        (worn.lip_out ? " and the inboard lip " : ", less the inboard lip ") + mm(*worn.lip_in);
+  if (worn.one_face_assumed) words += "; the other face's lip is taken to be like it";
+  return words + ".";
 }
 
 std::string minimum_number(double minimum_mm) {

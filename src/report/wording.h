@@ -3,6 +3,7 @@
 #include <string>
 #include <string_view>
 
+#include "dimension/worn.h"
 #include "record/record.h"
 #include "uncertainty/quantity.h"
 
@@ -20,6 +21,8 @@ std::string distance_title(double km);                ///< "81 250 km"
 
 /// "5.02 ± 0.06 mm" with the 95 % interval's half-width.
 std::string size_with_95(const Quantity& size);
+/// "Over the lips 24.10 mm, less the outboard lip 0.62 mm and the inboard lip 0.55 mm."
+std::string worn_words(const WornThickness& worn);
 /// "2.0 mm" for a minimum as it was given: no digits added beyond one decimal.
 std::string minimum_number(double minimum_mm);
 

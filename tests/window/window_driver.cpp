@@ -143,11 +143,11 @@ void WindowDriver::click_until(const std::string& name, const Condition& conditi
 
 void WindowDriver::scroll_to(const std::string& name, const std::string& over) const {
   wait_for_rect(name);
+  hover(over);
   for (int turn = 0; turn < 40; ++turn) {
     const json at = rect(name);
     if (!at.is_null() && at[1].get<double>() + at[3].get<double>() < 760) return;
-    wheel(over, 1, false);
-    pause_ms(100);
+    xdotool({"click", "5", "sleep", "0.15"});
   }
   throw std::runtime_error("scrolled in vain to " + name);
 }

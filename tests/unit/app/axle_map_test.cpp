@@ -15,8 +15,9 @@ struct AxleMap : testing::Test {
   Session session{folder / "record.sqlite"};
 
   AxleMap() {
-    session.start_job({.id = 0, .name = "Blue", .registration = {}, .make_model = {}, .owner = {}},
-                      {.date = "2026-11-25", .note = {}, .sheet_id = {}});
+    Job job;
+    job.date = "2026-11-25";
+    session.start_job({0, "Blue estate", "", "", ""}, job);
   }
   MapPart part(PartSlot slot) const {
     const auto parts = map_parts(*session.job());

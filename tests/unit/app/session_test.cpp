@@ -195,5 +195,24 @@ TEST_F(SessionOnRecord, AnotherStartFindsEverythingAgain) {
   EXPECT_FALSE(later.open_job(job + 1000));
 }
 
+TEST_F(SessionOnRecord, ADiscAsksForItsRimThenForTwoPhotosOfEachLip) {
+  start_job();
+  session_.select_part(PartSlot::disc(Side::left));
+  const PhotoKind rim{View::rim, {}}, out{View::lip, DiscFace::outboard},
+      in{View::lip, DiscFace::inboard};
+  for (const PhotoKind& wanted : {rim, out, out, in, in}) {
+    EXPECT_EQ(session_.kind_to_add(), wanted);
+    const std::string name = std::to_string(session_.part() ? session_.part()->photos.size() : 0);
+    const PhotoEntry photo = session_.record().add_photo(
+        session_.part_id(), wanted.view, folder_.file(name + ".jpg", name), wanted.face);
+    session_.photo_added(photo);
+  }
+  EXPECT_EQ(session_.kind_to_add(), rim) << "all there: one more of the rim";
+  session_.choose_kind_to_add(in);
+  EXPECT_EQ(session_.kind_to_add(), in);
+  session_.select_part({Side::left, PadPlace::inner});
+  EXPECT_EQ(session_.kind_to_add(), (PhotoKind{View::pad, {}}));
+}
+
 }  // namespace
 }  // namespace scantling

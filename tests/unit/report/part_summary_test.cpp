@@ -2,6 +2,7 @@
 
 #include <gmock/gmock.h>
 
+#include <cmath>
 #include <limits>
 
 namespace scantling {
@@ -179,6 +180,42 @@ TEST(PartSummary, ARimNeverClearsADisc) {
   EXPECT_FALSE(s.verdict);
   EXPECT_THAT(s.because, Contains(HasSubstr("over its lips")));
   EXPECT_EQ(summarise_part(disc, {rim_photo(30)}, {reading(22.5)}).state, "keep");
+}
+
+PhotoFinding lip_photo(DiscFace face, double height_mm, double elevation_deg) {
+  PhotoFinding finding;
+  finding.photo.view = View::lip;
+  finding.photo.face = face;
+  finding.newest.emplace();
+  Measurement& m = finding.newest->measurement;
+  m.view = View::lip;
+  m.dimensions = {dimension("lip_height", height_mm, 0.05)};
+  m.edges = {edge("wall_foot", 0.95), edge("wall_top", 0.95)};
+  // A wall without run looks as high from everywhere.
+  m.lip = LipFacts{};
+  m.lip->height_without_run_mm = height_mm;
+  m.lip->run_share = std::tan(elevation_deg * 3.14159265358979 / 180);
+  m.lip->elevation_deg = elevation_deg;
+  m.lip->own_u_mm = 0.03;
+  m.lip->own_dof = 30;
+  return finding;
+}
+
+TEST(PartSummary, ADiscsPhotosTogetherGiveTheWornThickness) {
+  Part disc = pad_with_minimum(22);
+  disc.kind = PartKind::disc;
+  const std::vector<PhotoFinding> photos = {
+      rim_photo(26), lip_photo(DiscFace::outboard, 0.6, 20), lip_photo(DiscFace::outboard, 0.6, 40),
+      lip_photo(DiscFace::inboard, 0.8, 20), lip_photo(DiscFace::inboard, 0.8, 40)};
+  const PartSummary s = summarise_part(disc, photos, {});
+  ASSERT_TRUE(s.size);
+  EXPECT_EQ(s.size->dimension, "worn_thickness");
+  // The usual run of a wall, which the two heights must overrule, still pulls a little.
+  EXPECT_NEAR(s.size->quantity.value_mm, 24.6, 0.12);
+  EXPECT_EQ(s.state, "keep");
+  EXPECT_THAT(s.because, Contains(HasSubstr("less the outboard lip")));
+  disc.minimum_mm = 25.5;  // over the lips it would pass
+  EXPECT_EQ(summarise_part(disc, photos, {}).state, "replace");
 }
 
 TEST(PartSummary, ARimThinOverItsLipsCondemnsADisc) {
