@@ -146,7 +146,7 @@ void WindowDriver::scroll_to(const std::string& name, const std::string& over) c
   hover(over);
   for (int turn = 0; turn < 40; ++turn) {
     const json at = rect(name);
-    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() < 760) return;
+    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() < 770) return;
     xdotool({"click", "5", "sleep", "0.15"});
   }
   throw std::runtime_error("scrolled in vain to " + name);
