@@ -7,6 +7,7 @@
 #include "card/card_sighting.h"
 #include "card/marker_search.h"
 #include "card/refine_corner.h"
+#include "card/search_effort.h"
 
 namespace scantling {
 namespace {
@@ -180,12 +181,12 @@ bool mirrored_card(const cv::Mat& luma, const CardDefinition& card) {
     small = half;
   }
   cv::flip(small, flipped, 1);
-  return search_markers(flipped, card, 6).size() >= 4;
+  return search_markers(flipped, card, 6, SearchEffort::thorough).size() >= 4;
 }
 
 }  // namespace
 
-CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
+CardSearch find_card(const cv::Mat& luma, const CardDefinition& card, SearchEffort effort) {
   CardSearch search;
   const std::string words = card_words(card);
   const int present = static_cast<int>(
@@ -193,10 +194,10 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
                     [](const CardMarker& m) { return m.state == CutState::present; }));
   // The detector takes no empty picture, and nothing can be read in one this small.
   const bool readable = std::min(luma.cols, luma.rows) >= 48;
-  const auto markers =
-      readable ? search_markers(luma, card, std::max(6, present / 3)) : std::vector<FoundMarker>{};
+  const auto markers = readable ? search_markers(luma, card, std::max(6, present / 3), effort)
+                                : std::vector<FoundMarker>{};
   if (markers.size() < 2) {
-    if (readable && mirrored_card(luma, card)) {
+    if (readable && effort == SearchEffort::thorough && mirrored_card(luma, card)) {
       search.checks.push_back(mirrored_check(words));
     } else {
       search.checks.push_back(
@@ -267,6 +268,10 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
   sighting.displaced = std::move(displaced);
   search.sighting = std::move(sighting);
   return search;
+}
+
+CardSearch find_card(const cv::Mat& luma, const CardDefinition& card) {
+  return find_card(luma, card, SearchEffort::thorough);
 }
 
 }  // namespace scantling

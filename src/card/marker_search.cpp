@@ -42,8 +42,8 @@ std::vector<FoundMarker> detect(const cv::Mat& picture, double scale, const Card
 
 }  // namespace
 
-std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinition& card,
-                                        int enough) {
+std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinition& card, int enough,
+                                        SearchEffort effort) {
   // Halving with area averaging keeps modules clean; a quarter of 12 megapixels is about 1 MP.
   std::vector<cv::Mat> levels{luma};
   while (std::max(levels.back().cols, levels.back().rows) > 1300 && levels.size() < 5) {
@@ -53,6 +53,7 @@ std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinitio
   }
   std::vector<FoundMarker> best;
   for (const bool patient : {false, true}) {
+    if (patient && effort == SearchEffort::quick) break;
     for (std::size_t level = levels.size(); level-- > 0;) {
       // Whole-picture searches at full size are slow and only help with very small cards.
       if (patient && level + 1 < levels.size() && level == 0 && best.size() >= 4) break;

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "card/card_definition.h"
+#include "card/search_effort.h"
 
 namespace scantling {
 
@@ -16,7 +17,7 @@ struct FoundMarker {
 
 /// Searches an upright luma picture for markers of the 4x4 dictionary of 250, on a reduced picture
 /// first and on finer ones only while fewer than `enough` markers of `card` are found.
-std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinition& card,
-                                        int enough);
+std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinition& card, int enough,
+                                        SearchEffort effort = SearchEffort::thorough);
 
 }  // namespace scantling
