@@ -14,6 +14,7 @@ void add_scale_command(CLI::App& app, Work& work);
 void add_camera_command(CLI::App& app, Work& work);
 void add_measure_command(CLI::App& app, Work& work);
 void add_worn_command(CLI::App& app, Work& work);
+void add_planes_command(CLI::App& app, Work& work);
 void add_judge_command(CLI::App& app, Work& work);
 void add_forecast_command(CLI::App& app, Work& work);
 void add_demo_command(CLI::App& app, Work& work);

@@ -36,25 +36,6 @@ void require_card(const MeasureArguments& arguments, View view) {
   refuse("--card", fmt::format("'{}' is no card: write {}", *arguments.card, wanted));
 }
 
-SheetScale sheet_scale_from(const std::string& text) {
-  const std::vector<double> numbers = numbers_in("--sheet-scale", text, ',', 2, 3);
-  for (int i = 0; i < 2; ++i)
-    if (!(numbers[static_cast<std::size_t>(i)] >= 0.8 &&
-          numbers[static_cast<std::size_t>(i)] <= 1.25))
-      refuse("--sheet-scale",
-             fmt::format("'{}': give the printed length of each check bar divided by its nominal "
-                         "length, across and down, such as 0.998,1.001",
-                         text));
-  SheetScale scale{numbers[0], numbers[1], kRuleOnCheckBar, true};
-  if (numbers.size() == 3) scale.standard_uncertainty = numbers[2];
-  if (!(scale.standard_uncertainty > 0 && scale.standard_uncertainty <= 0.1))
-    refuse("--sheet-scale",
-           fmt::format("'{}': the uncertainty is a part of the scale, above 0 and at "
-                       "most 0.1, such as 0.001",
-                       text));
-  return scale;
-}
-
 PartOffset offset_from(const std::string& text) {
   const std::vector<double> numbers = numbers_in("--offset", text, ',', 1, 2);
   PartOffset offset;
@@ -86,6 +67,24 @@ std::shared_ptr<const CameraShelf> camera_shelf_from(const std::optional<std::st
     fmt::print(stderr, "scantling: {}: {}\n", severity_word(check.severity), check.message);
   *shelf = std::move(load.shelf);
   return shelf;
+}
+
+SheetScale sheet_scale_from(const char* option, const std::string& text) {
+  const std::vector<double> numbers = numbers_in(option, text, ',', 2, 3);
+  for (int i = 0; i < 2; ++i)
+    if (!(numbers[static_cast<std::size_t>(i)] >= 0.8 &&
+          numbers[static_cast<std::size_t>(i)] <= 1.25))
+      refuse(option,
+             fmt::format("'{}': give the printed length of each check bar divided by its nominal "
+                         "length, across and down, such as 0.998,1.001",
+                         text));
+  SheetScale scale{numbers[0], numbers[1], kRuleOnCheckBar, true};
+  if (numbers.size() == 3) scale.standard_uncertainty = numbers[2];
+  if (!(scale.standard_uncertainty > 0 && scale.standard_uncertainty <= 0.1))
+    refuse(option, fmt::format("'{}': the uncertainty is a part of the scale, above 0 and at "
+                               "most 0.1, such as 0.001",
+                               text));
+  return scale;
 }
 
 void add_measure_arguments(CLI::App& command, MeasureArguments& arguments) {
@@ -130,7 +129,8 @@ MeasureOptions measure_options_from(const MeasureArguments& arguments) {
   options.view = view_from(arguments);
   require_card(arguments, options.view);
   options.cameras = camera_shelf_from(arguments.camera);
-  if (arguments.sheet_scale) options.sheet_scale = sheet_scale_from(*arguments.sheet_scale);
+  if (arguments.sheet_scale)
+    options.sheet_scale = sheet_scale_from("--sheet-scale", *arguments.sheet_scale);
   if (arguments.offset) options.part_offset = offset_from(*arguments.offset);
   if (const auto diameter = arguments.disc_diameter_mm;
       diameter && !(*diameter >= 50 && *diameter <= 1000))

@@ -29,6 +29,9 @@ void add_common_arguments(CLI::App& command, MeasureArguments& arguments);
 /// told on standard error. @throws CLI::ValidationError where the named file is no profile.
 std::shared_ptr<const CameraShelf> camera_shelf_from(const std::optional<std::string>& file);
 
+/// "SX,SY[,U]" as typed after `option`. @throws CLI::ValidationError
+SheetScale sheet_scale_from(const char* option, const std::string& text);
+
 /// @throws CLI::ValidationError naming the option and what to write instead.
 MeasureOptions measure_options_from(const MeasureArguments& arguments);
 
