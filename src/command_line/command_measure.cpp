@@ -10,6 +10,7 @@
 #include "command_line/exit_status.h"
 #include "command_line/measure_options.h"
 #include "command_line/measure_table.h"
+#include "command_line/monte_carlo_text.h"
 #include "dimension/analysis.h"
 #include "dimension/lip_sizes.h"
 #include "dimension/measurement_json.h"
@@ -26,6 +27,7 @@ struct MeasureWork {
   MeasureArguments arguments;
   MeasureOptions options;
   bool json = false;
+  bool monte_carlo = false;
   std::optional<std::string> overlay;
   std::vector<std::string> photos;
 };
@@ -100,12 +102,17 @@ int run_measure(const MeasureWork& work) {
     const Analysis analysis = Analysis::run(photo, work.options);
     const Measurement& measurement = analysis.measurement();
     all_usable = all_usable && measurement.usable();
+    std::vector<DimensionCheck> drawn;
+    if (work.monte_carlo) drawn = check_by_monte_carlo(measurement);
     if (work.json) {
       Json json = several ? Json{{"photo", photo}} : Json::object();
       json.update(measurement_to_json(measurement));
+      for (std::size_t i = 0; i < drawn.size(); ++i)
+        json["dimensions"][i]["monte_carlo"] = monte_carlo_json(drawn[i]);
       list.push_back(std::move(json));
     } else {
       fmt::print("{}\n", measure_table(photo, measurement));
+      if (!drawn.empty()) fmt::print("{}\n", monte_carlo_table(drawn));
     }
     std::fflush(stdout);
     print_checks(photo, measurement);
@@ -129,6 +136,8 @@ void add_measure_command(CLI::App& app, Work& work) {
   const auto wish = std::make_shared<MeasureWork>();
   add_measure_arguments(*command, wish->arguments);
   command->add_flag("--json", wish->json, "Print one JSON object");
+  command->add_flag("--monte-carlo", wish->monte_carlo,
+                    "Set each size's Monte Carlo interval beside its first-order one");
   command
       ->add_option("--overlay", wish->overlay,
                    "Write the photo with the measured edges drawn over it; for one photo")

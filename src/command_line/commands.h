@@ -17,6 +17,7 @@ void add_worn_command(CLI::App& app, Work& work);
 void add_planes_command(CLI::App& app, Work& work);
 void add_judge_command(CLI::App& app, Work& work);
 void add_forecast_command(CLI::App& app, Work& work);
+void add_gauge_command(CLI::App& app, Work& work);
 void add_demo_command(CLI::App& app, Work& work);
 void add_report_command(CLI::App& app, Work& work);
 void add_jobs_command(CLI::App& app, Work& work);

@@ -33,6 +33,7 @@ int run_command_line(int argc, char** argv) {
   add_planes_command(app, work);
   add_judge_command(app, work);
   add_forecast_command(app, work);
+  add_gauge_command(app, work);
   add_demo_command(app, work);
   add_report_command(app, work);
   add_jobs_command(app, work);

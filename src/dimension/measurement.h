@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -10,6 +11,8 @@
 #include "uncertainty/quantity.h"
 
 namespace scantling {
+
+class SizeChain;
 
 enum class View { pad, rim, lip };
 
@@ -25,6 +28,8 @@ struct Dimension {
   Quantity quantity;
   double confidence = 0;  ///< 0..1, the least confidence among its edges
   std::vector<Station> stations;
+  /// The model behind the size, to be run by Monte Carlo; none where it was read back from JSON.
+  std::shared_ptr<const SizeChain> chain = {};
 };
 
 enum class EdgeOrigin { found, moved };

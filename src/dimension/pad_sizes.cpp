@@ -37,11 +37,12 @@ std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PartReading& rea
   const auto add = [&](const char* name, std::size_t from, std::size_t to) {
     Dimension d;
     d.name = name;
-    d.quantity = budget.quantity(
-        [=](const SizeModel& m) { return m.thickness(from, to, middle); }, std::array{from, to},
-        [middle](const PlacedEdge& e) {
-          return std::hypot(e.placing_u_mm, e.slope_u * (middle - e.middle_mm));
-        });
+    const auto size = [=](const SizeModel& m) { return m.thickness(from, to, middle); };
+    const auto placing = [middle](const PlacedEdge& e) {
+      return std::hypot(e.placing_u_mm, e.slope_u * (middle - e.middle_mm));
+    };
+    d.quantity = budget.quantity(size, std::array{from, to}, placing);
+    d.chain = budget.chain(size, std::array{from, to}, placing);
     d.confidence = std::min(reading.edges[from].confidence, reading.edges[to].confidence);
     for (const double place : places)
       d.stations.push_back({place, budget.nominal().thickness(from, to, place)});
@@ -54,19 +55,20 @@ std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PartReading& rea
   Dimension taper;
   taper.name = "friction_taper";
   const double first = places.front(), last = places.back();
-  taper.quantity = budget.quantity(
-      [=](const SizeModel& m) {
-        return m.thickness(PartReading::plate_friction, PartReading::friction_outer, last) -
-               m.thickness(PartReading::plate_friction, PartReading::friction_outer, first);
-      },
-      std::array{std::size_t{PartReading::plate_friction},
-                 std::size_t{PartReading::friction_outer}},
-      [=](const PlacedEdge& e) { return e.slope_u * (last - first); });
+  const auto size = [=](const SizeModel& m) {
+    return m.thickness(PartReading::plate_friction, PartReading::friction_outer, last) -
+           m.thickness(PartReading::plate_friction, PartReading::friction_outer, first);
+  };
+  const std::array<std::size_t, 2> used{PartReading::plate_friction, PartReading::friction_outer};
+  const auto placing = [=](const PlacedEdge& e) { return e.slope_u * (last - first); };
+  taper.quantity = budget.quantity(size, used, placing);
   // What counts as the edge is alike at both ends: most of it cancels in the difference.
+  constexpr double kLeftInDifference = 0.5;
   std::vector<BudgetLine> lines = taper.quantity.budget;
   for (BudgetLine& line : lines)
-    if (line.source.starts_with("what counts")) line.standard_uncertainty_mm *= 0.5;
+    if (line.source.starts_with("what counts")) line.standard_uncertainty_mm *= kLeftInDifference;
   taper.quantity = combine_independent(taper.quantity.value_mm, std::move(lines));
+  taper.chain = budget.chain(size, used, placing, {}, kLeftInDifference);
   taper.confidence = dimensions.back().confidence;
   taper.stations = {{first, dimensions.back().stations.front().value_mm},
                     {last, dimensions.back().stations.back().value_mm}};

@@ -25,8 +25,15 @@ double SizeModel::across(std::size_t i, double along) const {
 }
 
 double SizeModel::thickness(std::size_t from, std::size_t to, double along) const {
-  const double slope = (across(from, along + 1) - across(from, along - 1)) / 2;
-  return (across(to, along) - across(from, along)) / std::sqrt(1 + slope * slope);
+  const auto line = [&](std::size_t i) {
+    const Point_mm a = frame.seen(pose, ends_px[i][0], edges[i].depth_mm);
+    const Point_mm b = frame.seen(pose, ends_px[i][1], edges[i].depth_mm);
+    return std::pair{a, (b.y - a.y) / (b.x - a.x)};
+  };
+  const auto [a, slope_a] = line(from);
+  const auto [b, slope_b] = line(to);
+  return (b.y + slope_b * (along - b.x) - a.y - slope_a * (along - a.x)) /
+         std::sqrt(1 + slope_a * slope_a);
 }
 
 SizeBudget::SizeBudget(const PlaneScene& scene, const PartReading& reading,
@@ -82,6 +89,16 @@ std::string edge_words(const std::string& edge) {
   return edge;
 }
 
+double SizeBudget::standing_u_mm(double value_mm, std::span<const std::size_t> used) const {
+  const double depth_between =
+      std::abs(reading_.edges[used.back()].depth_mm - reading_.edges[used.front()].depth_mm);
+  return 0.0175 * depth_between + std::abs(value_mm) * 1.5e-4;
+}
+
+double SizeBudget::flatness_u_mm() const {
+  return 0.5 * scene_.pose.noise_px() / scene_.sighting.px_per_mm;
+}
+
 Quantity SizeBudget::quantity(const Size& size, std::span<const std::size_t> used,
                               const std::function<double(const PlacedEdge&)>& placing,
                               std::vector<BudgetLine> more) const {
@@ -119,14 +136,9 @@ Quantity SizeBudget::quantity(const Size& size, std::span<const std::size_t> use
   add("part not flush with the card's face",
       std::abs(offset) * options_.part_offset.standard_uncertainty_mm, kUnlimitedDegreesOfFreedom,
       "Push the card against the part.");
-  // A card standing out of square by about one degree tilts the part's normal in the picture.
-  const double depth_between =
-      std::abs(reading_.edges[used.back()].depth_mm - reading_.edges[used.front()].depth_mm);
-  add("card not standing square", 0.0175 * depth_between + std::abs(value) * 1.5e-4,
-      kUnlimitedDegreesOfFreedom, "Use the folded stand, on a level table.");
-  // Unevenness that the corners show, seen at the camera's angle to the card.
-  const double unevenness_mm = scene_.pose.noise_px() / scene_.sighting.px_per_mm;
-  add("card flatness", 0.5 * unevenness_mm, 12, "Glue the card flat on stiff board.");
+  add("card not standing square", standing_u_mm(value, used), kUnlimitedDegreesOfFreedom,
+      "Use the folded stand, on a level table.");
+  add("card flatness", flatness_u_mm(), 12, "Glue the card flat on stiff board.");
   return combine_independent(value, std::move(lines));
 }
 

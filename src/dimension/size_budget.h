@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "dimension/part_reading.h"
+#include "uncertainty/size_chain.h"
 
 namespace scantling {
 
@@ -45,6 +46,15 @@ class SizeBudget {
                     const std::function<double(const PlacedEdge&)>& placing,
                     std::vector<BudgetLine> more = {}) const;
 
+  /// The same size, inputs and sources as quantity(), as a chain that Monte Carlo can run: pose,
+  /// depths, offset and scale go through the model; what the budget states in mm (placing, what
+  /// counts as the edge, `more`) is added to the size. `definition_share`: how much of what counts
+  /// as an edge is left, where most of it cancels in a difference.
+  std::shared_ptr<const SizeChain> chain(const Size& size, std::span<const std::size_t> used,
+                                         const std::function<double(const PlacedEdge&)>& placing,
+                                         const std::vector<BudgetLine>& more = {},
+                                         double definition_share = 1) const;
+
   struct PoseParts {
     double corners_mm = 0;  ///< corners, focal length, lens, with the print's aspect held
     double aspect_mm = 0;   ///< what the unknown aspect of the print adds
@@ -53,6 +63,11 @@ class SizeBudget {
   PoseParts pose_parts(const Size& size) const;
 
  private:
+  /// A card standing out of square by about one degree tilts the part's normal in the picture.
+  double standing_u_mm(double value_mm, std::span<const std::size_t> used) const;
+  /// Unevenness that the corners show, seen at the camera's angle to the card.
+  double flatness_u_mm() const;
+
   const PlaneScene& scene_;
   const PartReading& reading_;
   const MeasureOptions& options_;

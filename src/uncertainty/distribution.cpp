@@ -1,6 +1,7 @@
 #include "uncertainty/distribution.h"
 
 #include <cmath>
+#include <limits>
 #include <numbers>
 #include <numeric>
 #include <stdexcept>
@@ -91,6 +92,13 @@ Distribution Distribution::curvilinear_trapezoidal(double low, double high, doub
 
 Distribution Distribution::with_degrees_of_freedom(double degrees_of_freedom) const {
   return {mean_, standard_uncertainty_, degrees_of_freedom, shape_};
+}
+
+double Distribution::deviation() const {
+  const auto* t = std::get_if<StudentT>(&shape_);
+  if (!t) return standard_uncertainty_;
+  const double nu = t->degrees_of_freedom;
+  return nu > 2 ? t->scale * std::sqrt(nu / (nu - 2)) : std::numeric_limits<double>::infinity();
 }
 
 bool Distribution::is_normal() const {

@@ -50,6 +50,9 @@ class Distribution {
   double mean() const { return mean_; }
   double standard_uncertainty() const { return standard_uncertainty_; }
   double degrees_of_freedom() const { return degrees_of_freedom_; }
+  /// Standard deviation of what draw() gives: larger than the standard uncertainty for a t of few
+  /// readings, infinite for one of 2 degrees of freedom or fewer.
+  double deviation() const;
   bool is_normal() const;
   double draw(Random& random) const;
 

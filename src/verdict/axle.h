@@ -23,14 +23,19 @@ struct AxlePart {
   std::optional<VerdictState> state = {};     ///< its own verdict; none without a minimum
   /// Friction material of a pad, worn thickness of a disc. Never a disc's thickness over its lips.
   std::optional<Quantity> size = {};
-  std::optional<Quantity> taper = {};         ///< pads: one end less the other
+  /// The part of `size`'s standard uncertainty that is one error for every part with the same
+  /// `shared_with`, such as one sheet's print scale: it cancels in a difference of like sizes.
+  double shared_standard_uncertainty_mm = 0;
+  std::string shared_with = {};        ///< empty: nothing is shared
+  std::optional<Quantity> taper = {};  ///< pads: one end less the other, along the disc's turn
+  std::optional<Quantity> taper_across = {};  ///< pads: outer rim side less hub side
   std::optional<Quantity> outboard_lip = {};  ///< discs: lip height of each friction face
   std::optional<Quantity> inboard_lip = {};
 };
 
 enum class AxleAction { none, replace_pads, replace_discs_and_pads };
 
-enum class UnevenKind { inner_against_outer, left_against_right, taper, lips };
+enum class UnevenKind { inner_against_outer, left_against_right, taper, taper_across, lips };
 
 /// A difference that the measurements' uncertainty does not explain.
 struct UnevenWear {
@@ -40,6 +45,7 @@ struct UnevenWear {
   double difference_mm = 0;
   double limit_mm = 0;                     ///< differences up to here are noise
   std::vector<std::string> look_for = {};  ///< usual causes, by common practice
+  std::vector<std::string> cautions = {};  ///< what to mind while looking, and what it may not mean
 };
 
 struct AxleVerdict {

@@ -12,7 +12,7 @@ namespace scantling {
 namespace {
 
 LengthText refused(std::string sentence) {
-  return {std::nullopt, false, std::move(sentence)};
+  return {std::nullopt, false, 0, std::move(sentence)};
 }
 
 std::string_view trimmed(std::string_view text) {
@@ -45,6 +45,13 @@ std::optional<double> decimal_number(std::string_view text) {
   double value = 0;
   std::from_chars(plain.data(), plain.data() + plain.size(), value);
   return value;
+}
+
+/// Of the last digit: 1 for "22", 0.1 for "22.4" and "22,4".
+double typed_step(std::string_view number) {
+  const std::size_t mark = number.find_first_of(".,");
+  if (mark == std::string_view::npos) return 1;
+  return std::pow(10.0, -static_cast<double>(number.size() - mark - 1));
 }
 
 /// "57/64", "1 1/8", "1-1/8": numerator and denominator kept apart, so that the one rounding
@@ -129,11 +136,13 @@ LengthText length_from_text(std::string_view text) {
     if (!parts) return refused("That fraction cannot be read: write it as 57/64 in or 1 1/8 in.");
     length.value_mm =
         parts->numerator * unit->mm_numerator / (parts->denominator * unit->mm_denominator);
+    length.step_mm = unit->mm_numerator / (parts->denominator * unit->mm_denominator);
   } else {
     const std::optional<double> value = decimal_number(number);
     if (!value)
       return refused("That is no size: write one number and its unit, such as 22.4 mm or .881 in.");
     length.value_mm = unit ? *value * unit->mm_numerator / unit->mm_denominator : *value;
+    length.step_mm = typed_step(number) * (unit ? unit->mm_numerator / unit->mm_denominator : 1);
   }
   if (*length.value_mm > kThickestPart_mm)
     return refused(

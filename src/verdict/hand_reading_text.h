@@ -10,6 +10,8 @@ namespace scantling {
 struct LengthText {
   std::optional<double> value_mm;  ///< none where the text is no size; `problem` says why
   bool in_inches = false;
+  double step_mm =
+      0;  ///< of the last digit typed, or the fraction's: "22.4" 0.1 mm, "57/64 in" 1/64 in
   std::string problem;  ///< one sentence for the user
 };
 

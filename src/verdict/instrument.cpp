@@ -9,13 +9,17 @@ namespace scantling {
 
 namespace {
 
-constexpr std::array<Instrument, 6> kInstruments{{
+constexpr std::string_view kDepth = "DIN 862, depth";
+
+constexpr std::array<Instrument, 8> kInstruments{{
     {"micrometer", 0.01, 0.01, "DIN 863-1"},
     {"digital micrometer", 0.001, 0.01, "DIN 863-1"},
     {"digital calliper", 0.01, 0.03, "DIN 862"},
     {"vernier calliper, 0.02 mm", 0.02, 0.03, "DIN 862"},
     {"vernier calliper, 0.05 mm", 0.05, 0.03, "DIN 862"},
     {"steel rule", 0.5, 0.3, "Directive 2014/32/EU annex X, class II"},
+    {"digital depth gauge", 0.01, 0.03, kDepth},
+    {"vernier depth gauge, 0.05 mm", 0.05, 0.03, kDepth},
 }};
 
 /// Upper end of a measuring range and the error limit up to there.
@@ -37,6 +41,8 @@ constexpr std::array<Step, 6> kMicrometer{
 constexpr std::array<Step, 2> kFineCalliper{{{100, 0.020}, {600, 0.030}}};
 // DIN 862, 0.05 vernier.
 constexpr std::array<Step, 3> kVernier{{{300, 0.050}, {400, 0.060}, {500, 0.070}}};
+// DIN 862: what depth adds.
+constexpr double kDepthMore_mm = 0.020;
 
 }  // namespace
 
@@ -62,11 +68,16 @@ double rule_error_mm(int accuracy_class, double length_m, bool from_the_edge) {
 
 double permissible_error_mm(const Instrument& instrument, double reading_mm) {
   if (instrument.basis == "DIN 863-1") return from_table(kMicrometer, reading_mm);
-  if (instrument.basis == "DIN 862")
-    return instrument.resolution_mm > 0.02 ? from_table(kVernier, reading_mm)
-                                           : from_table(kFineCalliper, reading_mm);
+  if (instrument.basis == "DIN 862" || instrument.basis == kDepth)
+    return (instrument.resolution_mm > 0.02 ? from_table(kVernier, reading_mm)
+                                            : from_table(kFineCalliper, reading_mm)) +
+           (instrument.basis == kDepth ? kDepthMore_mm : 0);
   // Nobody reads a part from one mark to another: it is set against the rule's edge.
   return rule_error_mm(2, reading_mm / 1000, true);
+}
+
+InstrumentFigures figures_of(const Instrument& instrument, double reading_mm) {
+  return {instrument.resolution_mm, permissible_error_mm(instrument, reading_mm)};
 }
 
 double standard_uncertainty_mm(const Instrument& instrument, double reading_mm) {

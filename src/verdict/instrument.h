@@ -22,13 +22,23 @@ std::span<const Instrument> instruments();
 const Instrument* instrument_named(std::string_view name);
 
 /// Maximum permissible error at a reading, in mm: DIN 863-1 for micrometers, DIN 862 for
-/// callipers, Directive 2014/32/EU annex X class II for a rule. The standards in force (ISO 3611,
-/// ISO 13385-1) leave the figure to the maker, who may promise less.
+/// callipers and, 0.02 mm more, their depth rods and depth gauges, Directive 2014/32/EU annex X
+/// class II for a rule. The standards in force (ISO 3611, ISO 13385-1, ISO 13385-2) leave the
+/// figure to the maker, who may promise less: the user may enter it.
 double permissible_error_mm(const Instrument& instrument, double reading_mm);
 
 /// Default standard uncertainty of one reading: permissible error and half a step, both as
 /// rectangular distributions (GUM 4.3.7), never less than the floor.
 double standard_uncertainty_mm(const Instrument& instrument, double reading_mm);
+
+/// What one instrument is worth: the defaults, or what its owner knows better.
+struct InstrumentFigures {
+  double resolution_mm = 0;
+  double permissible_error_mm = 0;
+};
+
+/// The defaults at a reading.
+InstrumentFigures figures_of(const Instrument& instrument, double reading_mm);
 
 /// For a reading whose instrument is not named: that of a calliper.
 inline constexpr double kUnnamedInstrumentUncertainty_mm = 0.03;

@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <cmath>
 
 #include "uncertainty/coverage.h"
@@ -26,6 +27,10 @@ Causes causes_inner_thinner() {
 Causes causes_outer_thinner() {
   return {"outer pad drags after release: guide pins or bushes seized", "pad stuck in its slide"};
 }
+Causes causes_taper_across() {
+  return {"worn guide-pin bushes: the calliper tilts", "calliper bracket bent or its bolts loose",
+          "fixed calliper: one piston sticking", "disc tilted on the hub, or dirt behind it"};
+}
 Causes causes_taper() {
   return {"worn guide-pin bushes", "one pin or slide seized", "pad wrongly fitted",
           "fixed calliper: one piston sticking"};
@@ -37,6 +42,29 @@ Causes causes_lips() {
   return {
       "the pad on the deeper worn face does more work: look at the calliper's pins, slides and "
       "piston"};
+}
+
+const char* kHangingCalliper = "Do not let the calliper hang on its hose while you look.";
+
+std::vector<std::string> cautions_of(UnevenKind kind) {
+  switch (kind) {
+    case UnevenKind::inner_against_outer:
+      return {kHangingCalliper,
+              "A pad that was changed singly explains a difference too: ask what was done before."};
+    case UnevenKind::left_against_right:
+      return {kHangingCalliper,
+              "New pads do not cure a sticking calliper: find the cause before you fit them.",
+              "Parts from different makers may differ from new on."};
+    case UnevenKind::taper:
+    case UnevenKind::taper_across:
+      return {kHangingCalliper,
+              "Some pads are made with a slight taper or chamfer: compare with a new one.",
+              "There is no common limit for taper: the maker's figure counts."};
+    case UnevenKind::lips:
+      break;
+  }
+  return {"Rust on an edge can look like a lip: scrape it off and look again.",
+          "A lip's height is no thickness: gauge the track itself."};
 }
 
 bool usable(const std::optional<Quantity>& size) {
@@ -54,6 +82,8 @@ struct Comparison {
   std::string thinner_b;
   Causes causes_a;
   Causes causes_b;
+  double shared_a_mm = 0;  ///< what both sizes have in common, fully correlated
+  double shared_b_mm = 0;
 };
 
 const AxlePart* find(std::span<const AxlePart> parts, const AxlePart& wanted) {
@@ -72,6 +102,24 @@ void compare_pair(std::span<const AxlePart> parts, UnevenKind kind, const AxlePa
                          fmt::format("The {} is thinner than the {}", part_name(*a), part_name(*b)),
                          fmt::format("The {} is thinner than the {}", part_name(*b), part_name(*a)),
                          first_thinner, second_thinner});
+  if (!a->shared_with.empty() && a->shared_with == b->shared_with) {
+    comparisons.back().shared_a_mm = a->shared_standard_uncertainty_mm;
+    comparisons.back().shared_b_mm = b->shared_standard_uncertainty_mm;
+  }
+}
+
+/// What is left of an uncertainty once its shared part is taken out.
+double own_part(double u_mm, double shared_mm) {
+  return std::sqrt(std::max(0.0, u_mm * u_mm - shared_mm * shared_mm));
+}
+
+/// GUM 5.2.2: own parts add as squares, the shared ones, fully correlated, as their difference.
+Quantity difference_of(const Comparison& c) {
+  return combine_independent(
+      c.a.value_mm - c.b.value_mm,
+      {{"a", own_part(c.a.standard_uncertainty_mm, c.shared_a_mm), c.a.degrees_of_freedom, ""},
+       {"b", own_part(c.b.standard_uncertainty_mm, c.shared_b_mm), c.b.degrees_of_freedom, ""},
+       {"shared", std::abs(c.shared_a_mm - c.shared_b_mm), kUnlimitedDegreesOfFreedom, ""}});
 }
 
 std::vector<Comparison> comparisons_of(std::span<const AxlePart> parts) {
@@ -95,6 +143,12 @@ std::vector<Comparison> comparisons_of(std::span<const AxlePart> parts) {
       list.push_back({UnevenKind::taper, part.kind, *part.taper, Quantity{}, sentence, sentence,
                       causes_taper(), causes_taper()});
     }
+    if (part.kind == AxlePartKind::pad && usable(part.taper_across)) {
+      const std::string sentence =
+          fmt::format("The {} is tapered from rim to hub", part_name(part));
+      list.push_back({UnevenKind::taper_across, part.kind, *part.taper_across, Quantity{}, sentence,
+                      sentence, causes_taper_across(), causes_taper_across()});
+    }
     if (part.kind == AxlePartKind::disc && usable(part.outboard_lip) && usable(part.inboard_lip))
       list.push_back({UnevenKind::lips, part.kind, *part.outboard_lip, *part.inboard_lip,
                       fmt::format("The {} is worn deeper on its inboard face", part_name(part)),
@@ -110,10 +164,7 @@ std::vector<UnevenWear> uneven_wear(std::span<const AxlePart> parts) {
   const std::vector<Comparison> comparisons = comparisons_of(parts);
   std::vector<UnevenWear> found;
   for (const Comparison& c : comparisons) {
-    const Quantity joint =
-        combine_independent(c.a.value_mm - c.b.value_mm,
-                            {{"a", c.a.standard_uncertainty_mm, c.a.degrees_of_freedom, ""},
-                             {"b", c.b.standard_uncertainty_mm, c.b.degrees_of_freedom, ""}});
+    const Quantity joint = difference_of(c);
     const double coverage = 1 - kFalseAlarmsPerAxle / static_cast<double>(comparisons.size());
     const double limit =
         coverage_factor(coverage, joint.degrees_of_freedom) * joint.standard_uncertainty_mm;
@@ -130,6 +181,7 @@ std::vector<UnevenWear> uneven_wear(std::span<const AxlePart> parts) {
     wear.difference_mm = difference;
     wear.limit_mm = limit;
     wear.look_for = a_smaller ? c.causes_a : c.causes_b;
+    wear.cautions = cautions_of(c.kind);
     found.push_back(std::move(wear));
   }
   return found;

@@ -146,6 +146,36 @@ TEST(UnevenWear, TellsTaperAndUnequalLips) {
   EXPECT_NEAR(uneven[1].difference_mm, 2.4, 1e-12);
 }
 
+// One sheet's print scale moves all pads alike (GUM 5.2.2): 0.1 mm of shared error hides nothing.
+TEST(UnevenWear, LetsASharedErrorCancel) {
+  std::vector<AxlePart> parts = measured_axle(8, 22, 0.104403);  // own 0.03, shared 0.10
+  parts[2].size->value_mm = 7.8;
+  EXPECT_THAT(judge_axle(parts).uneven, IsEmpty()) << "as independent sizes 0.2 mm is noise";
+  for (AxlePart& part : parts) {
+    part.shared_standard_uncertainty_mm = 0.10;
+    part.shared_with = "sheet 1";
+  }
+  const AxleVerdict verdict = judge_axle(parts);
+  EXPECT_THAT(verdict.uneven, Contains(Field(&UnevenWear::kind, UnevenKind::inner_against_outer)));
+  parts[2].shared_with = "sheet 2";
+  EXPECT_THAT(judge_axle(parts).uneven, IsEmpty()) << "another sheet has another error";
+}
+
+TEST(UnevenWear, SaysWhatToMindWhileLooking) {
+  std::vector<AxlePart> parts = measured_axle(8, 22, 0.02);
+  parts[2].size->value_mm = 5;
+  parts[3].taper_across = Quantity{0.5, 0.05, kUnlimitedDegreesOfFreedom, {}};
+  parts[0].outboard_lip = Quantity{1.2, 0.05, kUnlimitedDegreesOfFreedom, {}};
+  parts[0].inboard_lip = Quantity{0.6, 0.05, kUnlimitedDegreesOfFreedom, {}};
+  const AxleVerdict verdict = judge_axle(parts);
+  EXPECT_THAT(verdict.uneven, Contains(Field(&UnevenWear::kind, UnevenKind::taper_across)));
+  EXPECT_THAT(verdict.uneven, Contains(Field(&UnevenWear::kind, UnevenKind::lips)));
+  for (const UnevenWear& wear : verdict.uneven) {
+    EXPECT_FALSE(wear.look_for.empty()) << wear.sentence;
+    EXPECT_FALSE(wear.cautions.empty()) << wear.sentence;
+  }
+}
+
 TEST(UnevenWear, KeepsAwayFromRubbish) {
   std::vector<AxlePart> parts = measured_axle(6, 22, 0.05);
   parts[2].size->value_mm = std::numeric_limits<double>::quiet_NaN();

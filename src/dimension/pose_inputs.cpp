@@ -1,0 +1,37 @@
+#include "dimension/pose_inputs.h"
+
+#include <Eigen/Eigenvalues>
+#include <cmath>
+
+namespace scantling {
+
+PoseInputs::PoseInputs(const CardPose& pose, SizeChain::Source aspect, SizeChain::Source corners,
+                       SizeChain& chain)
+    : mean_(pose.parameters()) {
+  const CardPose::Matrix& covariance = pose.covariance();
+  const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
+  per_aspect_ = CardPose::Vector::Zero();
+  if (variance > 0) per_aspect_ = covariance.col(CardPose::kAspect) / variance;
+  // What is left of the covariance once the aspect is known.
+  const CardPose::Matrix rest = covariance - per_aspect_ * per_aspect_.transpose() * variance;
+  // Parameters differ by many orders of magnitude: scaled to correlations before they are split.
+  CardPose::Vector scale = rest.diagonal().cwiseMax(0).cwiseSqrt();
+  CardPose::Vector inverse = scale.unaryExpr([](double s) { return s > 0 ? 1 / s : 0.0; });
+  const CardPose::Matrix correlations = inverse.asDiagonal() * rest * inverse.asDiagonal();
+  const Eigen::SelfAdjointEigenSolver<CardPose::Matrix> solver(correlations);
+  factor_ = scale.asDiagonal() * solver.eigenvectors() *
+            solver.eigenvalues().cwiseMax(0).cwiseSqrt().asDiagonal();
+  aspect_input_ =
+      chain.add_input(aspect, Distribution::normal(0, std::sqrt(std::max(0.0, variance))));
+  for (int k = 0; k < CardPose::kParameters; ++k) {
+    const std::size_t place = chain.add_input(corners, Distribution::normal(0, 1));
+    if (k == 0) first_input_ = place;
+  }
+}
+
+CardPose PoseInputs::at(std::span<const double> x) const {
+  const Eigen::Map<const CardPose::Vector> z(x.data() + first_input_);
+  return CardPose(mean_ + per_aspect_ * x[aspect_input_] + factor_ * z);
+}
+
+}  // namespace scantling

@@ -1,0 +1,26 @@
+#pragma once
+
+#include "camera/card_pose.h"
+#include "uncertainty/size_chain.h"
+
+namespace scantling {
+
+/// A pose's parameters as independent inputs of a size chain: the print's aspect, which counts to
+/// the sheet's scale, and the rest with the aspect held, by a factor of its covariance.
+class PoseInputs {
+ public:
+  PoseInputs(const CardPose& pose, SizeChain::Source aspect, SizeChain::Source corners,
+             SizeChain& chain);
+
+  /// The pose as the drawn inputs make it.
+  CardPose at(std::span<const double> x) const;
+
+ private:
+  CardPose::Vector mean_;
+  CardPose::Vector per_aspect_;  ///< how the parameters follow the aspect
+  CardPose::Matrix factor_;
+  std::size_t aspect_input_ = 0;
+  std::size_t first_input_ = 0;
+};
+
+}  // namespace scantling

@@ -1,0 +1,98 @@
+#include "verdict/hand_entry.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "verdict/hand_reading_text.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr double kLargestZeroError_mm = 1;
+constexpr double kLargestStep_mm = 1;
+constexpr double kLargestError_mm = 2;
+
+ReadEntry refused(std::string sentence) {
+  ReadEntry entry;
+  entry.problem = std::move(sentence);
+  return entry;
+}
+
+std::string instrument_list() {
+  std::string list;
+  for (const Instrument& instrument : instruments())
+    list += (list.empty() ? "" : "; ") + std::string(instrument.name);
+  return list;
+}
+
+}  // namespace
+
+LengthText zero_error_from_text(std::string_view text) {
+  const std::size_t first = text.find_first_not_of(" \t");
+  if (first != std::string_view::npos) text.remove_prefix(first);
+  double sign = 1;
+  for (const std::string_view minus : {std::string_view("-"), std::string_view("\xE2\x88\x92")})
+    if (text.starts_with(minus)) {
+      sign = -1;
+      text.remove_prefix(minus.size());
+      break;
+    }
+  LengthText length = length_from_text(text);
+  if (!length.value_mm) {
+    length.problem =
+        "The zero error is what the instrument shows when closed: write it as 0.02 mm or -0.01 mm.";
+    return length;
+  }
+  if (*length.value_mm > kLargestZeroError_mm) {
+    length.value_mm = std::nullopt;
+    length.problem =
+        "That is too much for a zero error: clean the measuring faces, close it and read it again.";
+    return length;
+  }
+  *length.value_mm *= sign;
+  return length;
+}
+
+ReadEntry read_hand_entry(const HandEntry& entry) {
+  const Instrument* instrument = instrument_named(entry.instrument);
+  if (!instrument)
+    return refused("Choose the instrument that you read: " + instrument_list() + ".");
+  const LengthText length = length_from_text(entry.reading);
+  if (!length.value_mm) return refused(length.problem);
+
+  ReadEntry result;
+  result.figures = figures_of(*instrument, *length.value_mm);
+  if (!entry.resolution.empty()) {
+    const LengthText step = length_from_text(entry.resolution);
+    if (!step.value_mm || !(*step.value_mm > 0 && *step.value_mm <= kLargestStep_mm))
+      return refused("The smallest step must be above 0 and at most 1 mm: write it as 0.01 mm.");
+    result.figures.resolution_mm = *step.value_mm;
+  }
+  if (!entry.permissible_error.empty()) {
+    const LengthText error = length_from_text(entry.permissible_error);
+    if (!error.value_mm || *error.value_mm > kLargestError_mm)
+      return refused(
+          "The error limit must be between 0 and 2 mm: it stands in the instrument's certificate.");
+    result.figures.permissible_error_mm = *error.value_mm;
+  }
+  double zero_step = 0;
+  if (!entry.zero.empty()) {
+    const LengthText zero = zero_error_from_text(entry.zero);
+    if (!zero.value_mm) return refused(zero.problem);
+    result.zero_error_mm = *zero.value_mm;
+    zero_step = result.figures.resolution_mm;
+  }
+  const double value_mm = *length.value_mm - result.zero_error_mm;
+  if (value_mm < 0) return refused("The reading is less than the zero error: read both again.");
+  const double step = std::max(result.figures.resolution_mm, length.step_mm);
+  const double u =
+      std::hypot(result.figures.permissible_error_mm, step / 2, zero_step / 2) / std::sqrt(3.0);
+  result.reading =
+      HandReading{value_mm, std::max(u, instrument->floor_mm), std::string(instrument->name)};
+  return result;
+}
+
+}  // namespace scantling
