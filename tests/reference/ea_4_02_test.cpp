@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <cstdio>
 
 #include "uncertainty/coverage.h"
 #include "uncertainty/monte_carlo.h"
@@ -71,8 +72,12 @@ TEST(Ea402, VernierCalliper) {
   EXPECT_NEAR(e.standard_uncertainty, 32.340, 0.005);  // published 33 from rounded parts
   const double beta = (50.0 - 25.0) / (50.0 + 25.0);
   const double k = trapezoid_coverage_factor(0.95, beta);  // S10.13
-  EXPECT_NEAR(k, 1.833892, 1e-6);                          // published 1.83
-  EXPECT_NEAR(k * e.standard_uncertainty, 59.31, 0.01);    // published 0.06 mm
+  std::printf(
+      "S10: E %.2f mm (published 0.10), u %.0f um (33 from rounded parts), k %.2f (1.83), U "
+      "%.2f mm (0.06)\n",
+      e.value / 1000, e.standard_uncertainty, k, k * e.standard_uncertainty / 1000);
+  EXPECT_NEAR(k, 1.833892, 1e-6);                        // published 1.83
+  EXPECT_NEAR(k * e.standard_uncertainty, 59.31, 0.01);  // published 0.06 mm
   const MonteCarloResult drawn = run_monte_carlo(inputs, error);
   EXPECT_NEAR((drawn.symmetric.high - drawn.symmetric.low) / 2, 59.31, 0.6);
 }

@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <cstdio>
 
 #include "uncertainty/coverage.h"
 #include "uncertainty/propagation_with_derivatives.h"
@@ -50,6 +51,9 @@ const auto kLength = []<class T>(std::span<const T> x) -> T {
 const Model kLengthModel = [](std::span<const double> x) { return kLength(x); };
 
 void expect_h1(const Propagated& l) {
+  std::printf(
+      "H.1: l = %.6f mm (published 50.000 838), u %.2f nm (32), nu %.2f (16.7), U99 %.1f nm (93)\n",
+      l.value / 1e6, l.standard_uncertainty, l.degrees_of_freedom, l.expanded(0.99));
   EXPECT_NEAR(l.value, 50'000'838, 0.5);
   EXPECT_NEAR(l.standard_uncertainty, 31.664, 0.01);                          // published 32
   EXPECT_NEAR(l.standard_uncertainty * l.standard_uncertainty, 1002.6, 0.5);  // published 1002

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <cmath>
+#include <cstdio>
 #include <vector>
 
 #include "uncertainty/distribution.h"
@@ -68,6 +69,11 @@ TEST(GumH2, ResultsOfApproachOne) {
   const Propagated r = propagate_with_derivatives<3>(inputs, kResistance);
   const Propagated x = propagate_with_derivatives<3>(inputs, kReactance);
   const Propagated z = propagate_with_derivatives<3>(inputs, kImpedance);
+  std::printf(
+      "H.2: R %.3f, u %.3f (published 127.732, 0.071); X %.3f, u %.3f (219.847, 0.295); Z "
+      "%.3f, u %.3f (254.260, 0.236)\n",
+      r.value, r.standard_uncertainty, x.value, x.standard_uncertainty, z.value,
+      z.standard_uncertainty);
   EXPECT_NEAR(r.value, 127.732170, 1e-6);
   EXPECT_NEAR(r.standard_uncertainty, 0.0710714, 1e-7);
   EXPECT_NEAR(x.value, 219.846512, 1e-6);

@@ -5,6 +5,7 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <cstdio>
 #include <vector>
 
 #include "uncertainty/propagation.h"
@@ -26,6 +27,11 @@ LineFit line_of_h3() {
 
 TEST(GumH3, TheLine) {
   const LineFit fit = line_of_h3();
+  std::printf(
+      "H.3: intercept %.4f, u %.4f (published -0.1712, 0.0029); slope %.5f, u %.5f (0.00218, "
+      "0.00067); r %.3f (-0.930); at 30: %.4f, u %.4f (-0.1494, 0.0041)\n",
+      fit.intercept, fit.intercept_uncertainty, fit.slope, fit.slope_uncertainty, fit.correlation,
+      fit.at(10), fit.line_uncertainty_at(10));
   EXPECT_NEAR(fit.intercept, -0.171203790131350, 1e-12);
   EXPECT_NEAR(fit.intercept_uncertainty, 0.00287759783515995, 1e-13);
   EXPECT_NEAR(fit.slope, 0.00218269773988728, 1e-13);

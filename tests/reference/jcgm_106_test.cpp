@@ -10,6 +10,7 @@
 #include <boost/math/distributions/normal.hpp>
 #include <boost/math/quadrature/gauss_kronrod.hpp>
 #include <cmath>
+#include <cstdio>
 #include <functional>
 
 #include "uncertainty/coverage.h"
@@ -29,6 +30,9 @@ double integral(const std::function<double(double)>& f, double from, double to) 
 // 7.3.2, one upper limit: y -5.47 V, u 0.05 V, limit -5.40 V. Shifted by 10 V, as the project's
 // sizes are never negative.
 TEST(Jcgm106, OneUpperLimit) {
+  std::printf("7.3.2: p %.4f (published 0.92); 7.3.3: p %.4f (0.99); 7.4: p %.4f (0.66)\n",
+              below(4.53, 0.05, 4.60), 1 - below(509.7, 8.6, 490),
+              below(13.6, 1.8, 16.3) - below(13.6, 1.8, 12.5));
   EXPECT_NEAR(below(4.53, 0.05, 4.60), 0.919243, 1e-6);
 }
 
@@ -75,6 +79,8 @@ TEST(Jcgm106, BearingsGlobalRisks) {
     return integral(
         [&](double y) { return pdf(process, y) * (1 - below(y, 0.25, accepted_up_to)); }, 0, 2);
   };
+  std::printf("9.5.4: %.1f %% bad uninspected (published 4.2), consumer's risk %.2f %% (0.8)\n",
+              100 * cdf(complement(process, 2)), 100 * consumer(2));
   EXPECT_NEAR(cdf(complement(process, 2)), 0.0423801, 1e-7);
   EXPECT_NEAR(consumer(2), 0.00801911, 1e-7);
   EXPECT_NEAR(producer(2), 0.0174446, 1e-6);

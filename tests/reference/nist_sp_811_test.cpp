@@ -3,7 +3,9 @@
 
 #include <gtest/gtest.h>
 
+#include "verdict/forecast.h"
 #include "verdict/hand_reading_text.h"
+#include "verdict/tightening.h"
 
 namespace scantling {
 namespace {
@@ -29,6 +31,19 @@ TEST(NistSp811, FractionsOfAnInchAreExact) {
 TEST(NistSp811, ARoundedMetricFigureIsNotTheFraction) {
   EXPECT_GT(mm_of("1.6 mm"), mm_of("1/16 in"));
   EXPECT_GT(mm_of("3.2 mm"), mm_of("1/8 in"));
+}
+
+// B.8: pound-force foot to newton metre, printed 1.355 818; the product of
+// exact definitions.
+TEST(NistSp811, ThePoundForceFoot) {
+  EXPECT_NEAR(kNewtonMetresInPoundForceFoot, 1.355818, 5e-7);
+  EXPECT_NEAR(kNewtonMetresInPoundForceFoot, 1.3558179483314004, 1e-15);
+  EXPECT_NEAR(newton_metres({100, TighteningUnit::pound_force_foot}), 135.5818, 5e-5);
+}
+
+// B.8: the international mile, 1.609 344 km exactly.
+TEST(NistSp811, TheMile) {
+  EXPECT_EQ(kKilometresInMile, 1.609344);
 }
 
 }  // namespace

@@ -6,6 +6,7 @@
 
 #include <array>
 #include <cmath>
+#include <cstdio>
 #include <vector>
 
 #include "uncertainty/regression.h"
@@ -15,6 +16,9 @@ namespace {
 
 /// At least so many digits of the certified value.
 void expect_digits(double value, double certified, int digits) {
+  const double error = std::abs(value - certified) / std::abs(certified);
+  std::printf("%.15g, certified %.15g: %.1f digits\n", value, certified,
+              error > 0 ? -std::log10(error) : 16.0);
   EXPECT_LE(std::abs(value - certified), std::abs(certified) * std::pow(10, -digits))
       << value << " against " << certified;
 }
