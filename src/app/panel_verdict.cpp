@@ -11,6 +11,7 @@
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
+#include "report/wear_plot.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -145,7 +146,7 @@ void draw_verdict_section(App& app) {
     else
       muted_text(part.because[i]);
   }
-  if (part.outlook) muted_text(part.outlook->sentence);
+  for (const std::string& sentence : wear_sentences(part)) muted_text(sentence);
   name_governing_photo(session, part);
   if (session.slot().kind == PartKind::disc) return draw_worn(app, part);
   if (const GoverningSize* size = session.photo_size()) {

@@ -38,8 +38,7 @@ void Session::preview_edge(const std::string& edge, const EdgeSegment& segment) 
     if (finding.photo.id == photo_id_) finding.newest->measurement = *preview_;
   }
   // The forecast stands until the edge is let go; it moves far less than the size.
-  const bool due =
-      selected->outlook && selected->outlook->forecast.reaches_minimum_before_next_check;
+  const bool due = selected->forecast && selected->forecast->reaches_minimum_before_next_check;
   preview_summary_ = summarise_part(selected->part, std::move(photos), selected->readings, due);
 }
 

@@ -222,6 +222,14 @@ CardDefinition parse_card_definition(const std::string& json_text) {
   return read_card(root);
 }
 
+std::string_view card_definition_text(std::string_view name) {
+  if (name == "notch") return kNotchCardJson;
+  if (name == "track") return kTrackCardJson;
+  if (name == "track_b") return kTrackCardBJson;
+  if (name == "ground") return kGroundSheetJson;
+  return {};
+}
+
 const CardDefinition& notch_card() {
   static const CardDefinition card = parse_card_definition(kNotchCardJson);
   return card;

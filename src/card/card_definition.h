@@ -3,6 +3,7 @@
 #include <array>
 #include <optional>
 #include <string>
+#include <string_view>
 #include <vector>
 
 #include "geometry/points.h"
@@ -44,6 +45,9 @@ struct CardDefinition {
   std::vector<CardCorner> corners;  ///< index = corner id
   std::vector<CardMarker> markers;  ///< marker id - first_marker_id = index
 };
+
+/// The built-in definition's JSON text by the card's name ("notch", ...); empty for another name.
+std::string_view card_definition_text(std::string_view name);
 
 /// The four pieces, read once from the definitions under calibration/ that are built in.
 const CardDefinition& notch_card();

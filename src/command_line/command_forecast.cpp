@@ -21,6 +21,7 @@ struct ForecastArguments {
   double minimum_mm = 0;
   std::vector<std::string> points;
   ForecastOptions options;
+  bool miles = false;  ///< distances are given and shown in miles; the JSON stays in km
   bool json = false;
 };
 
@@ -65,25 +66,34 @@ ordered_json json_of(const Forecast& forecast, double minimum_mm) {
   return json;
 }
 
-void print(const ForetoldSize& size, const char* when) {
-  fmt::print("  {} ({:.0f} km): {:.2f} mm, 95 % prediction {:.2f} to {:.2f} mm\n", when,
-             size.odometer_km, size.size_mm, size.interval_95.low, size.interval_95.high);
+/// Distances as the user wants them.
+struct DistanceUnit {
+  double km = 1;
+  const char* word = "km";
+};
+
+void print(const ForetoldSize& size, const char* when, const DistanceUnit& unit) {
+  fmt::print("  {} ({:.0f} {}): {:.2f} mm, 95 % prediction {:.2f} to {:.2f} mm\n", when,
+             size.odometer_km / unit.km, unit.word, size.size_mm, size.interval_95.low,
+             size.interval_95.high);
 }
 
-void print(const Forecast& forecast, double minimum_mm) {
+void print(const Forecast& forecast, double minimum_mm, const DistanceUnit& unit) {
   if (!forecast.fitted) {
     fmt::print("No forecast.\n");
     return;
   }
-  fmt::print("Wear {:.3f} mm per 1000 km (standard uncertainty {:.3f})\n",
-             forecast.wear_mm_per_1000_km, forecast.wear_standard_uncertainty);
-  print(forecast.now, "now");
-  if (forecast.at_next_check) print(*forecast.at_next_check, "next check");
+  fmt::print("Wear {:.3f} mm per 1000 {} (standard uncertainty {:.3f})\n",
+             forecast.wear_mm_per_1000_km * unit.km, unit.word,
+             forecast.wear_standard_uncertainty * unit.km);
+  print(forecast.now, "now", unit);
+  if (forecast.at_next_check) print(*forecast.at_next_check, "next check", unit);
   if (forecast.distance_left_km)
-    fmt::print("  about {:.0f} km left until {:.2f} mm\n", *forecast.distance_left_km, minimum_mm);
+    fmt::print("  about {:.0f} {} left until {:.2f} mm\n", *forecast.distance_left_km / unit.km,
+               unit.word, minimum_mm);
   if (forecast.distance_left_lower_95_km)
-    fmt::print("  but it may be as little as {:.0f} km: go by this\n",
-               *forecast.distance_left_lower_95_km);
+    fmt::print("  but it may be as little as {:.0f} {}: go by this\n",
+               *forecast.distance_left_lower_95_km / unit.km, unit.word);
   if (forecast.reaches_minimum_before_next_check)
     fmt::print("  It may reach the minimum before the next planned check.\n");
   fmt::print("  {}\n", beyond_thickness());
@@ -94,7 +104,8 @@ int run_forecast(const ForecastArguments& arguments, const std::vector<WearPoint
   if (arguments.json)
     fmt::print("{}\n", json_of(forecast, arguments.minimum_mm).dump(1));
   else
-    print(forecast, arguments.minimum_mm);
+    print(forecast, arguments.minimum_mm,
+          arguments.miles ? DistanceUnit{kKilometresInMile, "miles"} : DistanceUnit{});
   for (const Check& check : forecast.checks)
     fmt::print(stderr, "scantling: {}: {}\n", severity_word(check.severity), check.message);
   return any_stop(forecast.checks) ? kInputUnusable : kDone;
@@ -130,10 +141,18 @@ void add_forecast_command(CLI::App& app, Work& work) {
                    "order they were measured")
       ->type_name("KM:MM[:U]")
       ->required();
+  command->add_flag("--miles", arguments->miles,
+                    "All distances here are in miles; the JSON stays in km");
   command->add_flag("--json", arguments->json, "Print one JSON object");
   command->callback([arguments, &work] {
     std::vector<WearPoint> points;
     for (const std::string& text : arguments->points) points.push_back(point_of(text));
+    if (arguments->miles) {
+      for (WearPoint& point : points) point.odometer_km *= kKilometresInMile;
+      for (std::optional<double>* km :
+           {&arguments->options.now_km, &arguments->options.next_check_km})
+        if (*km) **km *= kKilometresInMile;
+    }
     work = [arguments, points] { return run_forecast(*arguments, points); };
   });
 }

@@ -6,6 +6,7 @@
 #include "command_line/commands.h"
 #include "command_line/exit_status.h"
 #include "command_line/open_record.h"
+#include "exchange/csv.h"
 #include "report/summary.h"
 #include "report/summary_json.h"
 #include "report/wording.h"
@@ -33,11 +34,17 @@ void print_job(const JobSummary& summary) {
   for (const PartSummary& part : summary.parts) fmt::print("{}\n", part_line(part, job.axle));
 }
 
+int print_csv(Record& record) {
+  const std::string csv = dimensions_csv(record);
+  return std::fwrite(csv.data(), 1, csv.size(), stdout) == csv.size() ? kDone : kInternalFault;
+}
+
 int list_jobs(Record& record, bool json) {
+  const AgreementBook agreements(record);
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   bool any = false;
   for (const Job& job : record.jobs()) {
-    const auto summary = summarise_job(record, job.id);
+    const auto summary = summarise_job(record, job.id, agreements);
     if (!summary) continue;  // removed by another program meanwhile
     any = true;
     if (json)
@@ -64,10 +71,13 @@ void add_jobs_command(CLI::App& app, Work& work) {
   const auto choice = add_record_option(app, *command);
   const auto json = std::make_shared<bool>(false);
   command->add_flag("--json", *json, "Print one JSON object");
-  command->callback([choice, json, &work] {
-    work = [choice, json] {
-      return with_existing_record(*choice, *json,
-                                  [&](Record& record) { return list_jobs(record, *json); });
+  const auto csv = std::make_shared<bool>(false);
+  command->add_flag("--csv", *csv, "All sizes of all jobs as CSV")->excludes("--json");
+  command->callback([=, &work] {
+    work = [=] {
+      return with_existing_record(*choice, *json, [&](Record& record) {
+        return *csv ? print_csv(record) : list_jobs(record, *json);
+      });
     };
   });
 }

@@ -9,6 +9,7 @@
 #include "command_line/commands.h"
 #include "command_line/exit_status.h"
 #include "command_line/open_record.h"
+#include "report/html_report.h"
 #include "report/report.h"
 
 namespace scantling {
@@ -21,43 +22,51 @@ struct ReportOptions {
   PageSize paper = kA4;
 };
 
-int write_report(const Record& record, const ReportOptions& options) {
+int write_report(Record& record, const ReportOptions& options) {
   const auto summary = summarise_job(record, options.job);
   if (!summary)
     return report_unusable("job_missing",
                            fmt::format("There is no job {} in {}: scantling jobs lists them.",
                                        options.job, record.path().string()),
                            false);
-  const Document document = make_report(record, *summary, options.paper);
+  keep_verdicts(record, *summary);
   try {
+    if (options.out.ends_with(".html")) {
+      save_file(options.out, html_report(record, *summary));
+      fmt::print(stderr, "scantling: wrote {}\n", options.out);
+      return kDone;
+    }
+    const Document document = make_report(record, *summary, options.paper);
     if (options.out == "-") {
       const std::string bytes = document.pdf();
       return std::fwrite(bytes.data(), 1, bytes.size(), stdout) == bytes.size() ? kDone
                                                                                 : kInternalFault;
     }
     document.save_pdf(options.out);
+    fmt::print(stderr, "scantling: wrote {} ({} pages)\n", options.out, document.page_count());
+    return kDone;
   } catch (const UnwritableFile& error) {
     fmt::print(stderr, "scantling: {}\n", error.what());
     return kWrongUsage;
   }
-  fmt::print(stderr, "scantling: wrote {} ({} pages)\n", options.out, document.page_count());
-  return kDone;
 }
 
 }  // namespace
 
 void add_report_command(CLI::App& app, Work& work) {
-  CLI::App* command = app.add_subcommand(
-      "report",
-      "Writes a job's report as PDF: one page that decides, then a page a part.\n"
-      "Example: scantling report 3 --out brakes.pdf");
+  CLI::App* command =
+      app.add_subcommand("report",
+                         "Writes a job's report: one page that decides, then a page a part.\n"
+                         "Example: scantling report 3 --out brakes.pdf");
   const auto options = std::make_shared<ReportOptions>();
   const auto choice = add_record_option(app, *command);
   command->add_option("job", options->job, "The job's number, as scantling jobs lists it")
       ->type_name("JOB")
       ->required();
-  command->add_option("--out", options->out, "The PDF file; - for standard output")
-      ->type_name("FILE.pdf")
+  command
+      ->add_option("--out", options->out,
+                   "The file, PDF or by its ending HTML; - for a PDF on standard output")
+      ->type_name("FILE.pdf|FILE.html")
       ->required();
   const auto paper = std::make_shared<std::string>("a4");
   command->add_option("--paper", *paper, "a4 or letter")

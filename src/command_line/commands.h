@@ -21,5 +21,8 @@ void add_gauge_command(CLI::App& app, Work& work);
 void add_demo_command(CLI::App& app, Work& work);
 void add_report_command(CLI::App& app, Work& work);
 void add_jobs_command(CLI::App& app, Work& work);
+void add_agreement_command(CLI::App& app, Work& work);
+void add_close_commands(CLI::App& app, Work& work);
+void add_exchange_commands(CLI::App& app, Work& work);
 
 }  // namespace scantling

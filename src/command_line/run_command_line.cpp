@@ -37,6 +37,9 @@ int run_command_line(int argc, char** argv) {
   add_demo_command(app, work);
   add_report_command(app, work);
   add_jobs_command(app, work);
+  add_agreement_command(app, work);
+  add_close_commands(app, work);
+  add_exchange_commands(app, work);
 
   try {
     app.parse(argc, argv);

@@ -41,12 +41,11 @@ std::vector<Dimension> rim_sizes(const PlaneScene& scene, const PartReading& rea
   Dimension d;
   d.name = "rim_thickness";
   const std::array used{std::size_t{PartReading::face_a}, std::size_t{PartReading::face_b}};
-  d.quantity = budget.quantity(
-      size, used,
-      [middle](const PlacedEdge& e) {
-        return std::hypot(e.placing_u_mm, e.slope_u * (middle - e.middle_mm));
-      },
-      std::move(more));
+  const auto placing = [middle](const PlacedEdge& e) {
+    return std::hypot(e.placing_u_mm, e.slope_u * (middle - e.middle_mm));
+  };
+  d.chain = budget.chain(size, used, placing, more);
+  d.quantity = budget.quantity(size, used, placing, std::move(more));
   d.confidence = std::min(a.confidence, b.confidence);
   for (int i = 0; i <= 4; ++i) {
     const double place = middle + half * 0.9 * (i - 2) / 2.0;

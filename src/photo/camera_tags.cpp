@@ -89,12 +89,33 @@ std::string tidy_tag(std::string text) {
   return text.substr(first, text.find_last_not_of(' ') - first + 1);
 }
 
-ExifBlock read_exif(std::span<const std::uint8_t> block) {
-  // Exiv2 would write its doubts about the block to standard error.
-  [[maybe_unused]] static const bool silenced = [] {
+namespace {
+
+/// Exiv2 would write its doubts to standard error, and would not look into HEIC
+/// files.
+void set_up_exiv2() {
+  [[maybe_unused]] static const bool done = [] {
     Exiv2::LogMsg::setLevel(Exiv2::LogMsg::mute);
+    Exiv2::enableBMFF(true);
     return true;
   }();
+}
+
+}  // namespace
+
+CameraTags camera_tags_of(const std::filesystem::path& path) {
+  set_up_exiv2();
+  try {
+    const auto image = Exiv2::ImageFactory::open(path.string());
+    image->readMetadata();
+    return block_from(image->exifData()).tags;
+  } catch (...) {
+    return {};
+  }
+}
+
+ExifBlock read_exif(std::span<const std::uint8_t> block) {
+  set_up_exiv2();
   constexpr std::size_t kShortest = 8, kLongest = 1u << 20;
   if (block.size() < kShortest || block.size() > kLongest) return {};
   try {

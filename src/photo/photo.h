@@ -56,8 +56,13 @@ struct PhotoLoad {
 /// Only the luma plane is decoded. Never throws for bad input.
 PhotoLoad load_photo(const std::filesystem::path& path, const PhotoLimits& limits = {});
 
-/// The same file in colour for the screen and for reports: CV_8UC3, RGB order, upright, scaled
-/// down by whole powers of two until neither side exceeds `longest_side_px`. Empty on bad input.
+/// What took the photo, from the file's Exif alone: nothing is decoded. Empty
+/// where the file says nothing or is no photo; never throws for bad input.
+CameraTags camera_tags_of(const std::filesystem::path& path);
+
+/// The same file in colour for the screen and for reports: CV_8UC3, RGB order,
+/// upright, scaled down by whole powers of two until neither side exceeds
+/// `longest_side_px`. Empty on bad input.
 cv::Mat load_colour(const std::filesystem::path& path, int longest_side_px = 1 << 20);
 
 }  // namespace scantling

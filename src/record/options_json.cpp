@@ -40,17 +40,18 @@ auto understood(const std::string& text, Function&& read) {
 
 std::string options_to_text(const MeasureOptions& options) {
   const SheetScale& scale = options.sheet_scale;
-  Json json{{"view", view_word(options.view)},
-            {"sheet_scale",
-             {{"x", finite(scale.x)},
-              {"y", finite(scale.y)},
-              {"standard_uncertainty", finite(scale.standard_uncertainty)},
-              {"checked", scale.checked}}},
-            {"part_offset",
-             {{"offset_mm", finite(options.part_offset.offset_mm)},
-              {"standard_uncertainty_mm", finite(options.part_offset.standard_uncertainty_mm)}}}};
-  if (options.disc_diameter_mm) json["disc_diameter_mm"] = finite(*options.disc_diameter_mm);
-  return json.dump();
+  return Json{{"view", view_word(options.view)},
+              {"sheet_scale",
+               {{"x", finite(scale.x)},
+                {"y", finite(scale.y)},
+                {"standard_uncertainty", finite(scale.standard_uncertainty)},
+                {"checked", scale.checked}}},
+              {"part_offset",
+               {{"offset_mm", finite(options.part_offset.offset_mm)},
+                {"standard_uncertainty_mm", finite(options.part_offset.standard_uncertainty_mm)}}},
+              {"disc_diameter_mm",
+               options.disc_diameter_mm ? Json(finite(*options.disc_diameter_mm)) : Json(nullptr)}}
+      .dump();
 }
 
 std::string moved_edges_to_text(const std::vector<MovedEdge>& moved) {
@@ -75,7 +76,9 @@ MeasureOptions options_from_text(const std::string& text) {
                            scale.at("checked")};
     const Json& offset = json.at("part_offset");
     options.part_offset = {offset.at("offset_mm"), offset.at("standard_uncertainty_mm")};
-    if (json.contains("disc_diameter_mm")) options.disc_diameter_mm = json.at("disc_diameter_mm");
+    // Absent in records of before the disc's views.
+    if (const auto disc = json.find("disc_diameter_mm"); disc != json.end() && !disc->is_null())
+      options.disc_diameter_mm = disc->get<double>();
     return options;
   });
 }

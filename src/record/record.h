@@ -2,6 +2,7 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <optional>
 #include <string>
@@ -9,6 +10,7 @@
 
 #include "dimension/analysis.h"
 #include "dimension/measurement.h"
+#include "record/work_done.h"
 
 namespace scantling {
 
@@ -29,8 +31,6 @@ struct Sheet {
   std::string checked_at;   ///< ISO 8601 date and time, UTC; empty while unchecked
 };
 
-enum class Axle { front, rear };
-
 struct Job {
   std::int64_t id = 0;
   std::int64_t vehicle_id = 0;
@@ -43,10 +43,6 @@ struct Job {
   std::optional<double> next_check_km = {};
   std::string next_check_date = {};
 };
-
-enum class PartKind { pad, disc };
-enum class Side { left, right };
-enum class PadPlace { inner, outer };
 
 struct Part {
   std::int64_t id = 0;
@@ -69,9 +65,10 @@ struct PhotoEntry {
   View view = View::pad;
   std::string sha256;  ///< hexadecimal, names the file in the photo store
   std::string original_name;
-  std::string added_at;                  ///< ISO 8601 date and time, UTC
-  std::optional<std::int64_t> sheet_id;  ///< where it differs from the job's sheet
-  std::optional<DiscFace> face = {};     ///< whose lip a lip photo shows
+  std::string added_at;                        ///< ISO 8601 date and time, UTC
+  std::optional<std::int64_t> sheet_id;        ///< where it differs from the job's sheet
+  std::optional<std::int64_t> camera_id = {};  ///< where the file says what took it
+  std::optional<DiscFace> face = {};           ///< whose lip a lip photo shows
 };
 
 /// What a photo said, as found or with edges moved; the newest one of a photo counts.
@@ -81,8 +78,12 @@ struct MeasurementEntry {
   Measurement measurement;
   MeasureOptions options;
   std::vector<MovedEdge> moved_edges;
-  std::string engine_version;  ///< empty: this program's
-  std::string made_at;         ///< ISO 8601 date and time, UTC; empty: now
+  std::string engine_version;       ///< empty: this program's
+  std::string made_at;              ///< ISO 8601 date and time, UTC; empty: now
+  std::string camera_profile = {};  ///< JSON text of the profile used; empty: none
+  /// The card's definition as it was, filled when read; when saved it is the
+  /// built-in one's.
+  std::string card_definition = {};
 };
 
 /// Who looked at an edge and agreed with where it lies.
@@ -100,7 +101,37 @@ struct HandReadingEntry {
   double value_mm = 0;
   double standard_uncertainty_mm = 0;
   std::string instrument;
-  std::string read_at;  ///< empty: now
+  std::string read_at;               ///< empty: now
+  std::optional<double> clock = {};  ///< clock position round a disc, above 0 to 12
+  std::string zero_as_typed = {};
+  double zero_error_mm = 0;  ///< already taken off `value_mm`
+  std::optional<double> resolution_mm = {};
+  std::optional<double> permissible_error_mm = {};
+};
+
+/// What took photos, as their files say, with its profile where there is one.
+struct Camera {
+  std::int64_t id = 0;
+  std::string make;
+  std::string model;
+  std::string profile;  ///< JSON text; empty: none
+};
+
+/// A verdict as it was given, with the rule and the program that gave it.
+struct VerdictEntry {
+  std::int64_t id = 0;
+  std::int64_t part_id = 0;
+  std::string state;
+  std::optional<double> probability_below;
+  std::optional<double> size_mm;  ///< of the photo that governed; none by hand alone
+  std::optional<double> standard_uncertainty_mm;
+  std::optional<double> degrees_of_freedom;  ///< none where unlimited
+  double minimum_mm = 0;
+  std::string minimum_origin;
+  std::vector<std::string> because;
+  std::string rule;            ///< see verdict_rule()
+  std::string engine_version;  ///< empty: this program's
+  std::string made_at;         ///< empty: now
 };
 
 /// The job record: an SQLite database and a folder of photos named by their SHA-256.
@@ -148,14 +179,17 @@ class Record {
   void restore_part(std::int64_t part_id);
 
   /// Copies the file in (once per content) and attaches it to the part. The same photo of the same
-  /// part and view again gives the entry that is there, taken back if it was removed.
-  /// Added again with another face it shows that one from now on.
+  /// part and view again gives the entry that is there, taken back if it was removed. Added again
+  /// with another face it shows that one from now on. `original_name`: how it was called where the
+  /// file itself has another name; empty: the file's.
   PhotoEntry add_photo(std::int64_t part_id, View view, const std::filesystem::path& photo,
-                       std::optional<DiscFace> face = std::nullopt);
+                       std::optional<DiscFace> face = std::nullopt,
+                       const std::string& original_name = {});
   std::vector<PhotoEntry> photos(std::int64_t part_id) const;
   std::optional<PhotoEntry> photo(std::int64_t photo_id) const;
   /// The sheet this photo was taken with; nothing: the job's.
   void set_photo_sheet(std::int64_t photo_id, std::optional<std::int64_t> sheet_id);
+  void set_photo_camera(std::int64_t photo_id, std::int64_t camera_id);
   void remove_photo(std::int64_t photo_id);   ///< detaches; the stored file stays
   void restore_photo(std::int64_t photo_id);  ///< takes the removal back
   /// Where the photo's file lies in the store. The caller checks that it is still there.
@@ -175,6 +209,31 @@ class Record {
   void remove_hand_reading(std::int64_t reading_id);
   void restore_hand_reading(std::int64_t reading_id);
   std::vector<HandReadingEntry> hand_readings(std::int64_t part_id) const;
+  std::vector<std::int64_t> parts_with_readings() const;  ///< ids, ascending
+
+  /// The job's axle through time, this job included, oldest first; jobs of one
+  /// day in their order.
+  std::vector<Job> jobs_of_axle(std::int64_t vehicle_id, Axle axle) const;
+
+  std::vector<Camera> cameras() const;
+  std::optional<Camera> camera(std::int64_t camera_id) const;
+  /// Adds the camera or gives the known one this profile; returns its id.
+  std::int64_t keep_camera(const Camera& camera);
+
+  std::int64_t add_verdict(const VerdictEntry& verdict);
+  std::vector<VerdictEntry> verdicts(std::int64_t part_id) const;  ///< oldest first
+
+  /// Closes the job with the work done, or corrects what was said of it.
+  void set_work(std::int64_t job_id, const WorkDone& work);
+  std::optional<WorkDone> work(std::int64_t job_id) const;
+
+  /// Runs several changes as one: all of them are kept, or, where `work`
+  /// throws, none.
+  void as_one_change(const std::function<void()>& work);
+
+  /// A dated whole copy of the database beside it (photos stay where they are).
+  /// Returns its path.
+  std::filesystem::path back_up() const;
 
   int schema_version() const;
   const std::filesystem::path& path() const;

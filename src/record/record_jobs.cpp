@@ -1,7 +1,5 @@
 // Jobs, their parts, and readings taken by hand.
-#include <chrono>
 #include <cmath>
-#include <cstdio>
 
 #include "record/record_state.h"
 
@@ -16,8 +14,10 @@ constexpr const char* kPartColumns =
     "SELECT id, job_id, kind, side, place, minimum_mm, minimum_origin, disc_diameter_mm "
     "FROM part ";
 constexpr const char* kReadingColumns =
-    "SELECT id, part_id, as_typed, value_mm, standard_uncertainty_mm, instrument, read_at "
-    "FROM hand_reading ";
+    "SELECT id, part_id, as_typed, value_mm, standard_uncertainty_mm, "
+    "instrument, read_at, clock, "
+    "zero_as_typed, zero_error_mm, resolution_mm, permissible_error_mm FROM "
+    "hand_reading ";
 
 Job job_of(const SQLite::Statement& row) {
   Job job;
@@ -55,18 +55,12 @@ HandReadingEntry reading_of(const SQLite::Statement& row) {
   reading.standard_uncertainty_mm = row.getColumn(4).getDouble();
   reading.instrument = row.getColumn(5).getString();
   reading.read_at = row.getColumn(6).getString();
+  reading.clock = optional_number(row.getColumn(7));
+  reading.zero_as_typed = row.getColumn(8).getString();
+  reading.zero_error_mm = row.getColumn(9).getDouble();
+  reading.resolution_mm = optional_number(row.getColumn(10));
+  reading.permissible_error_mm = optional_number(row.getColumn(11));
   return reading;
-}
-
-bool is_calendar_date(const std::string& text) {
-  int year = 0, end = 0;
-  unsigned month = 0, day = 0;
-  return text.size() == 10 &&
-         std::sscanf(text.c_str(), "%4d-%2u-%2u%n", &year, &month, &day, &end) == 3 && end == 10 &&
-         text[4] == '-' && text[7] == '-' &&
-         std::chrono::year_month_day(std::chrono::year(year), std::chrono::month(month),
-                                     std::chrono::day(day))
-             .ok();
 }
 
 void require_sense(const Job& job) {
@@ -96,6 +90,18 @@ void require_sense(const HandReadingEntry& reading) {
     throw RecordError("A reading must be a thickness from 0 mm up: type it again.");
   if (!(reading.standard_uncertainty_mm >= 0 && reading.standard_uncertainty_mm < 100))
     throw RecordError("A reading's uncertainty must be 0 mm or more: type it again.");
+  if (reading.clock && !(*reading.clock > 0 && *reading.clock <= 12))
+    throw RecordError("A clock position lies above 0 and up to 12: correct it.");
+  const auto sensible = [](std::optional<double> mm) { return !mm || (*mm >= 0 && *mm <= 10); };
+  if (!sensible(reading.resolution_mm) || !sensible(reading.permissible_error_mm) ||
+      !(std::abs(reading.zero_error_mm) <= 10))
+    throw RecordError(
+        "The instrument's figures must be sizes of at most 10 "
+        "mm: correct them.");
+}
+
+std::optional<std::string> date_column(const std::string& date) {
+  return date.empty() ? std::nullopt : std::optional(date);
 }
 
 std::optional<std::string> date_column(const std::string& date) {
@@ -134,18 +140,30 @@ void Record::update_job(const Job& j) {
 
 std::vector<Job> Record::jobs() const {
   return state_->read([&] {
-    return rows(
-        prepared(state_->database,
-                 query(kJobColumns, "WHERE removed_at IS NULL ORDER BY date DESC, id DESC")),
-        job_of);
+    return rows(state_->shelf.lend(
+                    state_->database,
+                    query(kJobColumns, "WHERE removed_at IS NULL ORDER BY date DESC, id DESC")),
+                job_of);
+  });
+}
+
+std::vector<Job> Record::jobs_of_axle(std::int64_t vehicle_id, Axle axle) const {
+  return state_->read([&] {
+    return rows(state_->shelf.lend(state_->database,
+                                   query(kJobColumns,
+                                         "WHERE vehicle_id = ? AND axle = ? AND removed_at IS NULL "
+                                         "ORDER BY date, id"),
+                                   vehicle_id, axle_word(axle)),
+                job_of);
   });
 }
 
 std::optional<Job> Record::job(std::int64_t job_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database, query(kJobColumns, "WHERE id = ? AND removed_at IS NULL"),
-                        job_id),
-               job_of);
+    return row(
+        state_->shelf.lend(state_->database,
+                           query(kJobColumns, "WHERE id = ? AND removed_at IS NULL"), job_id),
+        job_of);
   });
 }
 
@@ -180,18 +198,20 @@ void Record::update_part(const Part& p) {
 
 std::vector<Part> Record::parts(std::int64_t job_id) const {
   return state_->read([&] {
-    return rows(prepared(state_->database,
-                         query(kPartColumns, "WHERE job_id = ? AND removed_at IS NULL ORDER BY id"),
-                         job_id),
-                part_of);
+    return rows(
+        state_->shelf.lend(
+            state_->database,
+            query(kPartColumns, "WHERE job_id = ? AND removed_at IS NULL ORDER BY id"), job_id),
+        part_of);
   });
 }
 
 std::optional<Part> Record::part(std::int64_t part_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database,
-                        query(kPartColumns, "WHERE id = ? AND removed_at IS NULL"), part_id),
-               part_of);
+    return row(
+        state_->shelf.lend(state_->database,
+                           query(kPartColumns, "WHERE id = ? AND removed_at IS NULL"), part_id),
+        part_of);
   });
 }
 
@@ -207,9 +227,12 @@ std::int64_t Record::add_hand_reading(const HandReadingEntry& r) {
   return state_->change("save the reading", [&] {
     return inserted(state_->database,
                     "INSERT INTO hand_reading (part_id, as_typed, value_mm, "
-                    "standard_uncertainty_mm, instrument, read_at) VALUES (?, ?, ?, ?, ?, ?)",
+                    "standard_uncertainty_mm, instrument, read_at, clock, zero_as_typed, "
+                    "zero_error_mm, resolution_mm, permissible_error_mm) "
+                    "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
                     r.part_id, r.as_typed, r.value_mm, r.standard_uncertainty_mm, r.instrument,
-                    or_now(r.read_at));
+                    or_now(r.read_at), r.clock, r.zero_as_typed, r.zero_error_mm, r.resolution_mm,
+                    r.permissible_error_mm);
   });
 }
 
@@ -221,13 +244,23 @@ void Record::restore_hand_reading(std::int64_t reading_id) {
   state_->set_removed("hand_reading", reading_id, false);
 }
 
+std::vector<std::int64_t> Record::parts_with_readings() const {
+  return state_->read([&] {
+    return rows(state_->shelf.lend(state_->database,
+                                   "SELECT DISTINCT part_id FROM hand_reading "
+                                   "WHERE removed_at IS NULL "
+                                   "ORDER BY part_id"),
+                [](const SQLite::Statement& found) { return found.getColumn(0).getInt64(); });
+  });
+}
+
 std::vector<HandReadingEntry> Record::hand_readings(std::int64_t part_id) const {
   return state_->read([&] {
-    return rows(
-        prepared(state_->database,
-                 query(kReadingColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
-                 part_id),
-        reading_of);
+    return rows(state_->shelf.lend(
+                    state_->database,
+                    query(kReadingColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
+                    part_id),
+                reading_of);
   });
 }
 

@@ -2,7 +2,9 @@
 #include <nlohmann/json.hpp>
 
 #include "base/version.h"
+#include "card/card_definition.h"
 #include "dimension/measurement_json.h"
+#include "photo/photo.h"
 #include "record/options_json.h"
 #include "record/record_state.h"
 
@@ -14,10 +16,13 @@ namespace {
 using Json = nlohmann::ordered_json;
 
 constexpr const char* kPhotoColumns =
-    "SELECT id, part_id, view, sha256, original_name, added_at, sheet_id, face FROM photo ";
+    "SELECT id, part_id, view, sha256, original_name, added_at, sheet_id, camera_id, face "
+    "FROM photo ";
 constexpr const char* kMeasurementColumns =
-    "SELECT id, photo_id, measurement, options, moved_edges, engine_version, made_at "
-    "FROM measurement ";
+    "SELECT measurement.id, photo_id, measurement, options, moved_edges, "
+    "engine_version, made_at, "
+    "camera_profile, definition FROM measurement LEFT JOIN card ON card.id = "
+    "card_id ";
 
 PhotoEntry photo_of(const SQLite::Statement& row) {
   PhotoEntry photo;
@@ -28,7 +33,8 @@ PhotoEntry photo_of(const SQLite::Statement& row) {
   photo.original_name = row.getColumn(4).getString();
   photo.added_at = row.getColumn(5).getString();
   photo.sheet_id = optional_id(row.getColumn(6));
-  if (!row.getColumn(7).isNull()) photo.face = face_from(row.getColumn(7).getString());
+  photo.camera_id = optional_id(row.getColumn(7));
+  if (!row.getColumn(8).isNull()) photo.face = face_from(row.getColumn(8).getString());
   return photo;
 }
 
@@ -58,6 +64,8 @@ MeasurementEntry measurement_of(const SQLite::Statement& row) {
   entry.moved_edges = moved_edges_from_text(row.getColumn(4).getString());
   entry.engine_version = row.getColumn(5).getString();
   entry.made_at = row.getColumn(6).getString();
+  entry.camera_profile = row.getColumn(7).getString();
+  entry.card_definition = row.getColumn(8).getString();
   return entry;
 }
 
@@ -66,24 +74,45 @@ EdgeConfirmation confirmation_of(const SQLite::Statement& row) {
           row.getColumn(3).getString()};
 }
 
+/// The card's row; a definition is kept once, and for good.
+std::optional<std::int64_t> card_row(SQLite::Database& database, const Measurement& measurement) {
+  if (!measurement.card) return std::nullopt;
+  const std::string definition(card_definition_text(measurement.card->name));
+  if (definition.empty()) return std::nullopt;
+  prepared(database,
+           "INSERT INTO card (name, definition, added_at) VALUES (?, ?, ?) "
+           "ON CONFLICT (name, definition) DO NOTHING",
+           measurement.card->name, definition, time_of_change())
+      .exec();
+  return row(prepared(database, "SELECT id FROM card WHERE name = ? AND definition = ?",
+                      measurement.card->name, definition),
+             [](const SQLite::Statement& found) { return found.getColumn(0).getInt64(); });
+}
+
 }  // namespace
 
 PhotoEntry Record::add_photo(std::int64_t part_id, View view, const fs::path& photo_file,
-                             std::optional<DiscFace> face) {
+                             std::optional<DiscFace> face, const std::string& original_name) {
+  const std::string name =
+      fs::path(original_name.empty() ? photo_file : fs::path(original_name)).filename().string();
   const std::optional<std::string> shown_face =
       face ? std::optional<std::string>(face_word(*face)) : std::nullopt;
   const std::string sha256 = state_->store.add(photo_file);  // safe on disk before its row is
+  const CameraTags tags = camera_tags_of(state_->store.path(sha256));
   return state_->change("save the photo", [&] {
+    std::optional<std::int64_t> camera_id;
+    if (!tags.make.empty() || !tags.model.empty())
+      camera_id = state_->camera_row(tags.make, tags.model);
     prepared(state_->database,
-             "INSERT INTO photo (part_id, view, sha256, original_name, added_at, face) "
-             "VALUES (?, ?, ?, ?, ?, ?) ON CONFLICT (part_id, view, sha256) DO UPDATE SET "
+             "INSERT INTO photo (part_id, view, sha256, original_name, added_at, camera_id, face) "
+             "VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (part_id, view, sha256) DO UPDATE SET "
              "removed_at = NULL, face = coalesce (excluded.face, face)",
-             part_id, view_word(view), sha256, photo_file.filename().string(), time_of_change(),
-             shown_face)
+             part_id, view_word(view), sha256, name, time_of_change(), camera_id, shown_face)
         .exec();
-    return row(prepared(state_->database,
-                        query(kPhotoColumns, "WHERE part_id = ? AND view = ? AND sha256 = ?"),
-                        part_id, view_word(view), sha256),
+    return row(state_->shelf.lend(
+                   state_->database,
+                   query(kPhotoColumns, "WHERE part_id = ? AND view = ? AND sha256 = ?"), part_id,
+                   view_word(view), sha256),
                photo_of)
         .value();
   });
@@ -92,18 +121,19 @@ PhotoEntry Record::add_photo(std::int64_t part_id, View view, const fs::path& ph
 std::vector<PhotoEntry> Record::photos(std::int64_t part_id) const {
   return state_->read([&] {
     return rows(
-        prepared(state_->database,
-                 query(kPhotoColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"),
-                 part_id),
+        state_->shelf.lend(
+            state_->database,
+            query(kPhotoColumns, "WHERE part_id = ? AND removed_at IS NULL ORDER BY id"), part_id),
         photo_of);
   });
 }
 
 std::optional<PhotoEntry> Record::photo(std::int64_t photo_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database,
-                        query(kPhotoColumns, "WHERE id = ? AND removed_at IS NULL"), photo_id),
-               photo_of);
+    return row(
+        state_->shelf.lend(state_->database,
+                           query(kPhotoColumns, "WHERE id = ? AND removed_at IS NULL"), photo_id),
+        photo_of);
   });
 }
 
@@ -111,6 +141,14 @@ void Record::set_photo_sheet(std::int64_t photo_id, std::optional<std::int64_t> 
   state_->change("save the photo's sheet", [&] {
     changed(state_->database, "photo",
             "UPDATE photo SET sheet_id = ? WHERE id = ? AND removed_at IS NULL", sheet_id,
+            photo_id);
+  });
+}
+
+void Record::set_photo_camera(std::int64_t photo_id, std::int64_t camera_id) {
+  state_->change("save the photo's camera", [&] {
+    changed(state_->database, "photo",
+            "UPDATE photo SET camera_id = ? WHERE id = ? AND removed_at IS NULL", camera_id,
             photo_id);
   });
 }
@@ -135,10 +173,13 @@ std::int64_t Record::add_measurement(const MeasurementEntry& e) {
   return state_->change("save the measurement", [&] {
     const std::int64_t id = inserted(
         state_->database,
-        "INSERT INTO measurement (photo_id, measurement, options, moved_edges, engine_version, "
-        "made_at) VALUES (?, ?, ?, ?, ?, ?)",
+        "INSERT INTO measurement (photo_id, measurement, options, moved_edges, "
+        "engine_version, "
+        "made_at, camera_profile, card_id) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
         e.photo_id, measurement, options_to_text(e.options), moved_edges_to_text(e.moved_edges),
-        e.engine_version.empty() ? kVersion : e.engine_version.c_str(), or_now(e.made_at));
+        e.engine_version.empty() ? kVersion : e.engine_version.c_str(), or_now(e.made_at),
+        e.camera_profile.empty() ? std::nullopt : std::optional(e.camera_profile),
+        card_row(state_->database, e.measurement));
     for (const Dimension& d : e.measurement.dimensions)
       inserted(state_->database,
                "INSERT INTO dimension (measurement_id, name, value_mm, standard_uncertainty_mm, "
@@ -150,18 +191,21 @@ std::int64_t Record::add_measurement(const MeasurementEntry& e) {
 
 std::optional<MeasurementEntry> Record::newest_measurement(std::int64_t photo_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database,
-                        query(kMeasurementColumns, "WHERE photo_id = ? ORDER BY id DESC LIMIT 1"),
-                        photo_id),
+    return row(state_->shelf.lend(state_->database,
+                                  query(kMeasurementColumns,
+                                        "WHERE photo_id = ? ORDER BY measurement.id DESC LIMIT 1"),
+                                  photo_id),
                measurement_of);
   });
 }
 
 std::vector<MeasurementEntry> Record::measurements(std::int64_t photo_id) const {
   return state_->read([&] {
-    return rows(prepared(state_->database,
-                         query(kMeasurementColumns, "WHERE photo_id = ? ORDER BY id"), photo_id),
-                measurement_of);
+    return rows(
+        state_->shelf.lend(state_->database,
+                           query(kMeasurementColumns, "WHERE photo_id = ? ORDER BY measurement.id"),
+                           photo_id),
+        measurement_of);
   });
 }
 
@@ -182,10 +226,11 @@ void Record::set_confirmations(std::int64_t photo_id,
 
 std::vector<EdgeConfirmation> Record::confirmations(std::int64_t photo_id) const {
   return state_->read([&] {
-    return rows(prepared(state_->database,
-                         "SELECT photo_id, edge, confirmed_by, confirmed_at FROM confirmation "
-                         "WHERE photo_id = ? AND removed_at IS NULL ORDER BY id",
-                         photo_id),
+    return rows(state_->shelf.lend(state_->database,
+                                   "SELECT photo_id, edge, confirmed_by, confirmed_at FROM "
+                                   "confirmation "
+                                   "WHERE photo_id = ? AND removed_at IS NULL ORDER BY id",
+                                   photo_id),
                 confirmation_of);
   });
 }

@@ -17,11 +17,14 @@ struct Record::State {
   std::filesystem::path path;
   SQLite::Database database;
   PhotoStore store;
+  StatementShelf shelf = {};
+  bool inside_change = false;  ///< of as_one_change(): what happens now belongs to it
 
   /// Runs `work` in one transaction, taken for writing at once so that it cannot fail half-way for
   /// another program's sake; an exception undoes all of it.
   template <class Function>
   auto change(const char* doing, Function&& work) {
+    if (inside_change) return with_sentences(path, doing, work);
     return with_sentences(path, doing, [&] {
       SQLite::Transaction transaction(database, SQLite::TransactionBehavior::IMMEDIATE);
       if constexpr (std::is_void_v<decltype(work())>) {
@@ -34,6 +37,9 @@ struct Record::State {
       }
     });
   }
+
+  /// The row of what took a photo, made where there is none; inside a change.
+  std::int64_t camera_row(const std::string& make, const std::string& model);
 
   /// Hides a row or shows it again.
   void set_removed(const char* table, std::int64_t id, bool removed) {

@@ -74,15 +74,16 @@ void Record::update_vehicle(const Vehicle& v) {
 
 std::vector<Vehicle> Record::vehicles() const {
   return state_->read([&] {
-    return rows(prepared(state_->database, query(kVehicleColumns, "ORDER BY name, id")),
+    return rows(state_->shelf.lend(state_->database, query(kVehicleColumns, "ORDER BY name, id")),
                 vehicle_of);
   });
 }
 
 std::optional<Vehicle> Record::vehicle(std::int64_t vehicle_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database, query(kVehicleColumns, "WHERE id = ?"), vehicle_id),
-               vehicle_of);
+    return row(
+        state_->shelf.lend(state_->database, query(kVehicleColumns, "WHERE id = ?"), vehicle_id),
+        vehicle_of);
   });
 }
 
@@ -110,13 +111,14 @@ void Record::update_sheet(const Sheet& s) {
 
 std::vector<Sheet> Record::sheets() const {
   return state_->read([&] {
-    return rows(prepared(state_->database, query(kSheetColumns, "ORDER BY id DESC")), sheet_of);
+    return rows(state_->shelf.lend(state_->database, query(kSheetColumns, "ORDER BY id DESC")),
+                sheet_of);
   });
 }
 
 std::optional<Sheet> Record::sheet(std::int64_t sheet_id) const {
   return state_->read([&] {
-    return row(prepared(state_->database, query(kSheetColumns, "WHERE id = ?"), sheet_id),
+    return row(state_->shelf.lend(state_->database, query(kSheetColumns, "WHERE id = ?"), sheet_id),
                sheet_of);
   });
 }
@@ -124,11 +126,11 @@ std::optional<Sheet> Record::sheet(std::int64_t sheet_id) const {
 std::optional<Sheet> Record::sheet_for(const PhotoEntry& photo) const {
   if (photo.sheet_id) return sheet(*photo.sheet_id);
   return state_->read([&] {
-    return row(prepared(state_->database,
-                        query(kSheetColumns,
-                              "WHERE id = (SELECT job.sheet_id FROM part JOIN job "
-                              "ON job.id = part.job_id WHERE part.id = ?)"),
-                        photo.part_id),
+    return row(state_->shelf.lend(state_->database,
+                                  query(kSheetColumns,
+                                        "WHERE id = (SELECT job.sheet_id FROM part JOIN job "
+                                        "ON job.id = part.job_id WHERE part.id = ?)"),
+                                  photo.part_id),
                sheet_of);
   });
 }

@@ -2,7 +2,9 @@
 
 #include <fmt/chrono.h>
 
+#include <chrono>
 #include <cmath>
+#include <cstdio>
 #include <ctime>
 #include <nlohmann/json.hpp>
 
@@ -16,6 +18,17 @@ std::string clean_text(std::string_view text) {
   std::erase(kept, '\0');
   const std::string quoted = json(kept).dump(-1, ' ', false, json::error_handler_t::replace);
   return json::parse(quoted).get<std::string>();
+}
+
+bool is_calendar_date(const std::string& text) {
+  int year = 0, end = 0;
+  unsigned month = 0, day = 0;
+  return text.size() == 10 &&
+         std::sscanf(text.c_str(), "%4d-%2u-%2u%n", &year, &month, &day, &end) == 3 && end == 10 &&
+         text[4] == '-' && text[7] == '-' &&
+         std::chrono::year_month_day(std::chrono::year(year), std::chrono::month(month),
+                                     std::chrono::day(day))
+             .ok();
 }
 
 std::string time_of_change() {

@@ -3,9 +3,12 @@
 #include <SQLiteCpp/SQLiteCpp.h>
 
 #include <cstdint>
+#include <memory>
 #include <optional>
 #include <string>
 #include <string_view>
+#include <unordered_map>
+#include <utility>
 #include <vector>
 
 #include "record/record_error.h"
@@ -14,6 +17,9 @@ namespace scantling {
 
 /// The text as valid UTF-8 without NUL: wrong bytes become U+FFFD.
 std::string clean_text(std::string_view text);
+
+/// ISO 8601 and in the calendar: "2026-11-25".
+bool is_calendar_date(const std::string& text);
 
 std::string time_of_change();                          ///< "2026-11-25T09:30:00Z"
 std::string or_now(const std::string& time_or_empty);  ///< the time, or now where it is empty
@@ -53,6 +59,40 @@ void changed(SQLite::Database& database, const char* what, const std::string& sq
                       " is not in the record (or was removed): open the job again.");
 }
 
+/// A prepared statement lent for one use: given back with its rows cleared.
+class LentStatement {
+ public:
+  explicit LentStatement(SQLite::Statement& statement) : statement_(&statement) {}
+  LentStatement(LentStatement&& other) noexcept
+      : statement_(std::exchange(other.statement_, nullptr)) {}
+  LentStatement& operator=(LentStatement&&) = delete;
+  ~LentStatement() {
+    if (statement_) statement_->tryReset();
+  }
+  SQLite::Statement& operator*() const { return *statement_; }
+
+ private:
+  SQLite::Statement* statement_;
+};
+
+/// Statements that are asked for again and again are prepared once.
+class StatementShelf {
+ public:
+  template <class... Values>
+  LentStatement lend(const SQLite::Database& database, const std::string& sql,
+                     const Values&... values) {
+    std::unique_ptr<SQLite::Statement>& kept = kept_[sql];
+    if (!kept) kept = std::make_unique<SQLite::Statement>(database, sql);
+    LentStatement lent(*kept);
+    int index = 0;
+    (bind_one(*kept, ++index, values), ...);
+    return lent;
+  }
+
+ private:
+  std::unordered_map<std::string, std::unique_ptr<SQLite::Statement>> kept_;
+};
+
 /// A query's beginning and end.
 inline std::string query(const char* columns, const char* condition) {
   return std::string(columns) + condition;
@@ -66,11 +106,24 @@ auto rows(SQLite::Statement statement, Function read_row) {
   return list;
 }
 
+template <class Function>
+auto rows(LentStatement lent, Function read_row) {
+  std::vector<decltype(read_row(*lent))> list;
+  while ((*lent).executeStep()) list.push_back(read_row(*lent));
+  return list;
+}
+
 /// The query's first row; nothing where there is none.
 template <class Function>
 auto row(SQLite::Statement statement, Function read_row) {
   using Row = decltype(read_row(statement));
   return statement.executeStep() ? std::optional<Row>(read_row(statement)) : std::nullopt;
+}
+
+template <class Function>
+auto row(LentStatement lent, Function read_row) {
+  using Row = decltype(read_row(*lent));
+  return (*lent).executeStep() ? std::optional<Row>(read_row(*lent)) : std::nullopt;
 }
 
 std::optional<double> optional_number(const SQLite::Column& column);

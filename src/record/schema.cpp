@@ -103,13 +103,46 @@ CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
      'minimum_origin', old.minimum_origin, 'removed_at', old.removed_at)); END;
 )sql";
 
-// The next planned check, a disc's diameter, and which friction face a lip photo shows.
+// What a job needs to be redone from the record alone, to be closed, and to be
+// handed on: cards and cameras as they were, how a reading was taken, verdicts
+// with their rule, the work done. Photos of two more views are let in, for
+// which their table is built anew (a CHECK cannot be altered).
 constexpr const char* kVersion2 = R"sql(
-ALTER TABLE job ADD COLUMN next_check_km REAL CHECK (next_check_km >= 0);
-ALTER TABLE job ADD COLUMN next_check_date TEXT
-  CHECK (next_check_date IS date (next_check_date));
+CREATE TABLE camera (
+  id INTEGER PRIMARY KEY, make TEXT NOT NULL, model TEXT NOT NULL,
+  profile TEXT CHECK (profile IS NULL OR json_valid (profile)),
+  added_at TEXT NOT NULL, UNIQUE (make, model)) STRICT;
+CREATE TRIGGER keep_camera BEFORE UPDATE ON camera BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'camera', old.id, json_object (
+     'make', old.make, 'model', old.model, 'profile', old.profile)); END;
+
+CREATE TABLE card (
+  id INTEGER PRIMARY KEY, name TEXT NOT NULL, definition TEXT NOT NULL CHECK (json_valid (definition)),
+  added_at TEXT NOT NULL, UNIQUE (name, definition)) STRICT;
+
+CREATE TABLE photo_2 (
+  id INTEGER PRIMARY KEY, part_id INTEGER NOT NULL REFERENCES part (id),
+  view TEXT NOT NULL CHECK (view IN ('pad', 'rim', 'lip', 'faces', 'pile')),
+  sha256 TEXT NOT NULL CHECK (length (sha256) = 64), original_name TEXT NOT NULL,
+  added_at TEXT NOT NULL, sheet_id INTEGER REFERENCES sheet (id), removed_at TEXT,
+  camera_id INTEGER REFERENCES camera (id),
+  face TEXT CHECK (face IN ('outboard', 'inboard')),
+  UNIQUE (part_id, view, sha256)) STRICT;
+INSERT INTO photo_2 (id, part_id, view, sha256, original_name, added_at, sheet_id, removed_at)
+  SELECT id, part_id, view, sha256, original_name, added_at, sheet_id, removed_at FROM photo;
+DROP TABLE photo;
+ALTER TABLE photo_2 RENAME TO photo;
+
+ALTER TABLE measurement ADD COLUMN card_id INTEGER REFERENCES card (id);
+ALTER TABLE measurement ADD COLUMN camera_profile TEXT
+  CHECK (camera_profile IS NULL OR json_valid (camera_profile));
+
 ALTER TABLE part ADD COLUMN disc_diameter_mm REAL CHECK (disc_diameter_mm > 0);
-ALTER TABLE photo ADD COLUMN face TEXT CHECK (face IN ('outboard', 'inboard'));
+
+ALTER TABLE job ADD COLUMN next_check_km REAL CHECK (next_check_km >= 0);
+ALTER TABLE job ADD COLUMN next_check_date TEXT CHECK (next_check_date IS date (next_check_date));
+CREATE INDEX job_by_axle ON job (vehicle_id, axle, date);
 DROP TRIGGER keep_job;
 CREATE TRIGGER keep_job BEFORE UPDATE ON job BEGIN
   INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
@@ -118,6 +151,27 @@ CREATE TRIGGER keep_job BEFORE UPDATE ON job BEGIN
      'axle', old.axle, 'note', old.note, 'sheet_id', old.sheet_id,
      'next_check_km', old.next_check_km, 'next_check_date', old.next_check_date,
      'removed_at', old.removed_at)); END;
+
+ALTER TABLE hand_reading ADD COLUMN clock REAL CHECK (clock > 0 AND clock <= 12);
+ALTER TABLE hand_reading ADD COLUMN zero_as_typed TEXT NOT NULL DEFAULT '';
+ALTER TABLE hand_reading ADD COLUMN zero_error_mm REAL NOT NULL DEFAULT 0;
+ALTER TABLE hand_reading ADD COLUMN resolution_mm REAL CHECK (resolution_mm > 0);
+ALTER TABLE hand_reading ADD COLUMN permissible_error_mm REAL CHECK (permissible_error_mm >= 0);
+
+CREATE TABLE verdict (
+  id INTEGER PRIMARY KEY, part_id INTEGER NOT NULL REFERENCES part (id),
+  state TEXT NOT NULL, probability_below REAL, size_mm REAL, standard_uncertainty_mm REAL,
+  degrees_of_freedom REAL, minimum_mm REAL NOT NULL, minimum_origin TEXT NOT NULL,
+  because TEXT NOT NULL CHECK (json_valid (because)), rule TEXT NOT NULL,
+  engine_version TEXT NOT NULL, made_at TEXT NOT NULL) STRICT;
+CREATE INDEX verdict_by_part ON verdict (part_id);
+
+-- The newest row of a job counts; earlier ones stay.
+CREATE TABLE work_done (
+  id INTEGER PRIMARY KEY, job_id INTEGER NOT NULL REFERENCES job (id),
+  work TEXT NOT NULL CHECK (json_valid (work)), saved_at TEXT NOT NULL) STRICT;
+CREATE INDEX work_by_job ON work_done (job_id);
+
 DROP TRIGGER keep_part;
 CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
   INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
@@ -149,8 +203,9 @@ void require_ours(SQLite::Database& database, const fs::path& path, int newest) 
                     path.string(), version, newest));
 }
 
-/// A whole copy beside the database, so that a step that proves wrong later loses nothing.
-void back_up(SQLite::Database& database, const fs::path& path, int version) {
+}  // namespace
+
+fs::path back_up_database(SQLite::Database& database, const fs::path& path, int version) {
   const std::string stem = fmt::format("{}.version-{}.{:%Y%m%dT%H%M%SZ}", path.string(), version,
                                        fmt::gmtime(std::time(nullptr)));
   std::string name = stem + ".backup";
@@ -158,9 +213,8 @@ void back_up(SQLite::Database& database, const fs::path& path, int version) {
   SQLite::Database copy(name, SQLite::OPEN_READWRITE | SQLite::OPEN_CREATE);
   SQLite::Backup backup(copy, database);
   backup.executeStep();
+  return name;
 }
-
-}  // namespace
 
 std::span<const Migration> migrations() {
   return kMigrations;
@@ -170,7 +224,7 @@ void bring_up_to_date(SQLite::Database& database, const fs::path& path,
                       std::span<const Migration> steps) {
   require_ours(database, path, steps.back().to_version);
   const int found = pragma_number(database, "PRAGMA user_version");
-  if (found > 0 && found < steps.back().to_version) back_up(database, path, found);
+  if (found > 0 && found < steps.back().to_version) back_up_database(database, path, found);
   for (const Migration& step : steps) {
     // Read again inside the lock: another program may have taken the same step meanwhile.
     SQLite::Transaction transaction(database, SQLite::TransactionBehavior::IMMEDIATE);

@@ -26,4 +26,9 @@ inline constexpr int kRecordApplicationId = 0x5343414E;
 void bring_up_to_date(SQLite::Database& database, const std::filesystem::path& path,
                       std::span<const Migration> steps);
 
+/// A whole copy beside the database, its name dated; returns the name.
+/// @throws SQLite::Exception when it cannot be written.
+std::filesystem::path back_up_database(SQLite::Database& database,
+                                       const std::filesystem::path& path, int version);
+
 }  // namespace scantling

@@ -1,6 +1,7 @@
 #include "record/words.h"
 
 #include "record/record_error.h"
+#include "record/rows.h"
 
 namespace scantling {
 
@@ -27,6 +28,10 @@ const char* place_word(PadPlace place) {
 }
 const char* face_word(DiscFace face) {
   return face == DiscFace::outboard ? "outboard" : "inboard";
+}
+
+std::string time_now_text() {
+  return time_of_change();
 }
 
 Axle axle_from(const std::string& word) {

@@ -13,6 +13,8 @@ const char* side_word(Side side);        ///< "left", "right"
 const char* place_word(PadPlace place);  ///< "inner", "outer"
 const char* face_word(DiscFace face);    ///< "outboard", "inboard"
 
+std::string time_now_text();  ///< ISO 8601 date and time, UTC: "2026-11-25T09:30:00Z"
+
 // Reading them. @throws RecordError naming the word when it is another.
 Axle axle_from(const std::string& word);
 PartKind kind_from(const std::string& word);

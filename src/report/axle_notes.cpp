@@ -2,8 +2,7 @@
 
 #include <fmt/format.h>
 
-#include <algorithm>
-
+#include "report/summary.h"
 #include "report/wording.h"
 #include "verdict/axle.h"
 
@@ -11,25 +10,16 @@ namespace scantling {
 
 namespace {
 
-/// The size to compare: a reading by hand before a photo.
-std::optional<Quantity> size_of(const PartSummary& part) {
-  const auto smallest =
-      std::min_element(part.readings.begin(), part.readings.end(),
-                       [](const auto& a, const auto& b) { return a.value_mm < b.value_mm; });
-  if (smallest != part.readings.end())
-    return Quantity{
-        smallest->value_mm, smallest->standard_uncertainty_mm, kUnlimitedDegreesOfFreedom, {}};
-  if (part.size) return part.size->quantity;
-  return std::nullopt;
-}
-
 AxlePart axle_part_of(const PartSummary& part) {
   AxlePart result;
   result.kind = part.part.kind == PartKind::disc ? AxlePartKind::disc : AxlePartKind::pad;
   result.side = part.part.side == Side::left ? CarSide::left : CarSide::right;
   result.position = part.part.place == PadPlace::inner ? PadPosition::inner : PadPosition::outer;
   if (part.verdict) result.state = part.verdict->state;
-  result.size = size_of(part);
+  result.size = settled_size(part);
+  const SharedError shared = shared_error(part);
+  result.shared_standard_uncertainty_mm = shared.standard_uncertainty_mm;
+  result.shared_with = shared.with;
   if (part.governing_photo) {
     const Measurement& measurement = part.photos[*part.governing_photo].newest->measurement;
     if (const Dimension* taper = measurement.dimension("friction_taper"))
@@ -54,8 +44,8 @@ std::vector<std::string> axle_notes(std::span<const PartSummary> parts, Axle axl
                                 axle_title(axle)));
   for (const UnevenWear& wear : verdict.uneven)
     if (wear.severity == Severity::warn)
-      notes.push_back(
-          fmt::format("{} Look for: {}.", wear.sentence, fmt::join(wear.look_for, "; ")));
+      notes.push_back(fmt::format("{} Look for: {}. {}", wear.sentence,
+                                  fmt::join(wear.look_for, "; "), fmt::join(wear.cautions, " ")));
   return notes;
 }
 

@@ -227,9 +227,19 @@ std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& me
   return GoverningSize{size->name, size->quantity, std::nullopt, {}};
 }
 
+std::optional<Quantity> settled_size(const PartSummary& summary) {
+  const auto smallest =
+      std::min_element(summary.readings.begin(), summary.readings.end(),
+                       [](const auto& a, const auto& b) { return a.value_mm < b.value_mm; });
+  if (smallest != summary.readings.end())
+    return Quantity{
+        smallest->value_mm, smallest->standard_uncertainty_mm, kUnlimitedDegreesOfFreedom, {}};
+  if (summary.size) return summary.size->quantity;
+  return std::nullopt;
+}
+
 PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
-                           std::vector<HandReadingEntry> readings,
-                           bool reaches_minimum_before_next_check) {
+                           std::vector<HandReadingEntry> readings, bool due_soon) {
   PartSummary summary;
   summary.part = part;
   summary.photos = std::move(photos);
@@ -242,8 +252,13 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
     finding.edges_to_confirm =
         unconfirmed_edges(finding.newest->measurement, finding.confirmations);
     to_confirm = to_confirm || !finding.edges_to_confirm.empty();
-    if (finding.edges_to_confirm.empty())
-      finding.size = governing_size(part.kind, finding.newest->measurement);
+    if (!finding.edges_to_confirm.empty()) continue;
+    finding.size = governing_size(part.kind, finding.newest->measurement);
+    if (finding.size && finding.agreement && finding.agreement->corrects) {
+      finding.size->quantity = corrected_by(finding.size->quantity, *finding.agreement);
+      finding.size->because +=
+          (finding.size->because.empty() ? "" : " ") + correction_sentence(*finding.agreement);
+    }
   }
   choose_photo(summary);
   if (part.kind == PartKind::disc && !summary.size) combine_disc(summary);
@@ -263,8 +278,7 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
     return summary;
   }
   summary.left_mm = left_above_minimum(summary);
-  summary.verdict =
-      judge(by_photo, plain(summary.readings), part.minimum_mm, reaches_minimum_before_next_check);
+  summary.verdict = judge(by_photo, plain(summary.readings), part.minimum_mm, due_soon);
   if (!summary.verdict) {
     summary.standing = PartStanding::no_minimum;
     summary.state = "no minimum given";

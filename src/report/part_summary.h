@@ -8,6 +8,7 @@
 #include "dimension/analysis.h"
 #include "dimension/worn.h"
 #include "record/record.h"
+#include "verdict/agreement.h"
 #include "verdict/forecast.h"
 #include "verdict/verdict.h"
 
@@ -30,10 +31,24 @@ struct PhotoFinding {
   PhotoEntry photo;
   std::optional<MeasurementEntry> newest;
   std::vector<EdgeConfirmation> confirmations;
+  /// How this camera and sheet agree with readings by hand; corrects the size
+  /// from five pairs on.
+  std::optional<Agreement> agreement = {};
 
   // Filled by summarise_part.
   std::vector<std::string> edges_to_confirm;  ///< doubtful, and nobody has agreed to them
   std::optional<GoverningSize> size;          ///< only where it may be shown as a result
+};
+
+/// The sizes of one place on the car through its jobs, since a new part was
+/// last fitted there.
+struct WearHistory {
+  std::vector<WearPoint> points;
+  std::vector<std::string> labels;  ///< one a point: the job's date, "fitted new ..."
+  double common_standard_uncertainty_mm = 0;
+  std::optional<double> next_check_km;
+  std::string next_check_date;
+  std::vector<std::string> left_out;  ///< sentences on jobs that cannot be placed
 };
 
 enum class PartStanding {
@@ -42,14 +57,6 @@ enum class PartStanding {
   confirm_first,   ///< an edge is doubtful and unconfirmed
   no_minimum,      ///< a size, but nothing to set it against
   judged
-};
-
-/// What the earlier jobs' sizes of the same part say about its wear.
-struct WearOutlook {
-  std::size_t sizes = 0;  ///< that the forecast rests on
-  Forecast forecast;
-  std::optional<double> next_check_km;
-  std::string sentence;
 };
 
 /// What is known of one part, worked out in one place for window, commands and report alike.
@@ -66,11 +73,15 @@ struct PartSummary {
   std::optional<double> left_mm;
   std::optional<Verdict> verdict;  ///< only where `standing` is judged
   std::string state;  ///< "keep", "replace", "gauge it", "confirm the edges first", ...
-  std::vector<std::string> because;    ///< sentences, the deciding one first
-  std::vector<Check> cautions;         ///< photos that disagree, a stale scale, ...
-  std::optional<WearOutlook> outlook;  ///< see `wear_outlook`
+  std::vector<std::string> because;  ///< sentences, the deciding one first
+  std::vector<Check> cautions;       ///< photos that disagree, a stale scale, ...
+
+  // Filled by summarise_part(record, part) where earlier jobs of the same place
+  // are in the record.
+  WearHistory wear = {};
+  std::optional<Forecast> forecast = {};  ///< from two sizes on, with a minimum
   /// Discs: rim and lips put together, with a size only where every edge was looked at that had to.
-  std::optional<WornThickness> worn;
+  std::optional<WornThickness> worn = {};
 };
 
 /// The edges that a dimension rests on.
@@ -86,12 +97,15 @@ std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
 /// is no governing size of a disc. Nothing where the photo gives no such size.
 std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& measurement);
 
-/// Among several photos the most certain one governs; where another differs from it by more than
-/// their joint 95 % uncertainty, the thinnest one does, and a caution says so.
-/// Readings by hand outrank photos (see `judge`).
-/// `reaches_minimum_before_next_check`: from the forecast; turns keep into keep, due soon.
+/// Among several photos the most certain one governs; where another differs
+/// from it by more than their joint 95 % uncertainty, the thinnest one does,
+/// and a caution says so. Readings by hand outrank photos (see `judge`).
+/// `due_soon`: the forecast reaches the minimum before the next planned check.
 PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
-                           std::vector<HandReadingEntry> readings,
-                           bool reaches_minimum_before_next_check = false);
+                           std::vector<HandReadingEntry> readings, bool due_soon = false);
+
+/// The size that stands for the part: the smallest reading by hand, else the
+/// governing photo's; nothing while that is not settled.
+std::optional<Quantity> settled_size(const PartSummary& summary);
 
 }  // namespace scantling

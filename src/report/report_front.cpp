@@ -123,7 +123,6 @@ double write_title_column(Page& page, PagePoint at, double width, const PartSumm
 
 std::string because_text(const PartSummary& part) {
   std::vector<std::string> sentences = part.because;
-  if (part.outlook) sentences.push_back(part.outlook->sentence);
   for (const Check& check : part.cautions) sentences.push_back(check.message);
   return joined(sentences, " ");
 }

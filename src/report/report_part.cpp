@@ -4,6 +4,7 @@
 
 #include "report/report_pages.h"
 #include "report/state_look.h"
+#include "report/wear_plot.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -72,6 +73,23 @@ void write_readings(PageFlow& flow, const PartSummary& part) {
         kBodyText);
 }
 
+void write_wear(PageFlow& flow, const PartSummary& part) {
+  const std::optional<WearPlot> plot = wear_plot(part);
+  if (!plot) return;
+  constexpr double kHeight_mm = 62;
+  flow.need(kHeight_mm + 26);
+  flow.heading("Wear so far and to come");
+  for (const std::string& sentence : wear_sentences(part)) flow.paragraph(sentence);
+  flow.paragraph(
+      "Bars and band hold the size with 95 % confidence; the band "
+      "is where the next "
+      "size is expected.",
+      kLabelText);
+  flow.space(3);
+  draw_wear_plot(flow.page(), {flow.left(), flow.y(), flow.width(), kHeight_mm}, *plot);
+  flow.space(kHeight_mm + 2);
+}
+
 }  // namespace
 
 void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
@@ -79,7 +97,6 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
   flow.new_page();
   write_title(flow, summary, part);
   for (const std::string& sentence : part.because) flow.paragraph(sentence);
-  if (part.outlook) flow.paragraph(part.outlook->sentence);
   for (const Check& check : part.cautions) flow.paragraph(check.message, kStrongText);
   for (std::size_t i = 0; i < part.photos.size(); ++i) {
     const PhotoFinding& finding = part.photos[i];
@@ -99,6 +116,7 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
         write_budget(flow, *d);
   }
   write_readings(flow, part);
+  write_wear(flow, part);
 }
 
 }  // namespace scantling

@@ -1,7 +1,11 @@
 #include "report/summary.h"
 
+#include <fmt/format.h>
+
+#include <cmath>
+
 #include "report/axle_notes.h"
-#include "report/wear.h"
+#include "report/wear_history.h"
 
 namespace scantling {
 
@@ -32,43 +36,117 @@ void note_photo_troubles(const Record& record, PartSummary& summary) {
 
 namespace {
 
-/// Sets today's size in line with the earlier jobs' and judges again where that changes the state.
-PartSummary with_outlook(const Record& record, const Job& job, PartSummary summary) {
-  auto outlook = wear_outlook(job, summary, earlier_sizes(record, job, summary.part));
-  if (!outlook) return summary;
-  if (outlook->forecast.reaches_minimum_before_next_check) {
-    std::vector<Check> troubles;
-    for (const Check& check : summary.cautions)
-      if (check.id == "photo_lost" || check.id == "scale_changed") troubles.push_back(check);
-    summary =
-        summarise_part(summary.part, std::move(summary.photos), std::move(summary.readings), true);
-    summary.cautions.insert(summary.cautions.end(), troubles.begin(), troubles.end());
+std::vector<PhotoFinding> findings_of(const Record& record, const Part& part,
+                                      const AgreementBook& agreements) {
+  std::vector<PhotoFinding> photos;
+  for (const PhotoEntry& photo : record.photos(part.id)) {
+    PhotoFinding finding;
+    finding.photo = photo;
+    finding.newest = record.newest_measurement(photo.id);
+    finding.confirmations = record.confirmations(photo.id);
+    if (!agreements.entries().empty()) {
+      const auto sheet = record.sheet_for(photo);
+      const Agreement* agreement = agreements.find(
+          photo.camera_id, sheet ? std::optional(sheet->id) : std::nullopt, part.kind);
+      if (agreement) finding.agreement = *agreement;
+    }
+    photos.push_back(std::move(finding));
   }
-  summary.outlook = std::move(outlook);
-  return summary;
+  return photos;
+}
+
+/// Implausible wear is told and fits nothing; too few sizes are no news.
+void note_forecast(PartSummary& summary) {
+  for (const std::string& sentence : summary.wear.left_out)
+    summary.cautions.push_back({"no_odometer", Severity::info, sentence});
+  if (!summary.forecast) return;
+  for (Check check : summary.forecast->checks) {
+    if (check.severity == Severity::stop) check.severity = Severity::warn;
+    summary.cautions.push_back(std::move(check));
+  }
 }
 
 }  // namespace
 
+PartSummary summarise_part_alone(const Record& record, const Part& part) {
+  return summarise_part(part, findings_of(record, part, {}), record.hand_readings(part.id));
+}
+
 PartSummary summarise_part(const Record& record, const Part& part) {
-  std::vector<PhotoFinding> photos;
-  for (const PhotoEntry& photo : record.photos(part.id))
-    photos.push_back(
-        {photo, record.newest_measurement(photo.id), record.confirmations(photo.id), {}, {}});
-  PartSummary summary = summarise_part(part, std::move(photos), record.hand_readings(part.id));
+  return summarise_part(record, part, AgreementBook(record));
+}
+
+PartSummary summarise_part(const Record& record, const Part& part,
+                           const AgreementBook& agreements) {
+  PartSummary summary =
+      summarise_part(part, findings_of(record, part, agreements), record.hand_readings(part.id));
+  if (const auto job = record.job(part.job_id)) {
+    WearHistory wear = wear_history(record, *job, summary);
+    std::optional<Forecast> forecast = forecast_of(wear, *job, part.minimum_mm);
+    if (forecast && forecast->reaches_minimum_before_next_check)
+      summary = summarise_part(part, std::move(summary.photos), std::move(summary.readings), true);
+    summary.wear = std::move(wear);
+    summary.forecast = std::move(forecast);
+    note_forecast(summary);
+  }
   note_photo_troubles(record, summary);
   return summary;
 }
 
+SharedError shared_error(const PartSummary& summary) {
+  if (!summary.readings.empty() || !summary.governing_photo || !summary.size) return {};
+  const PhotoFinding& finding = summary.photos[*summary.governing_photo];
+  for (const BudgetLine& line : summary.size->quantity.budget)
+    if (line.source.starts_with("print scale of the sheet")) {
+      const SheetScale& scale = finding.newest->options.sheet_scale;
+      return {line.standard_uncertainty_mm, fmt::format("{}/{}", scale.x, scale.y)};
+    }
+  return {};
+}
+
 std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_id) {
+  return summarise_job(record, job_id, AgreementBook(record));
+}
+
+std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_id,
+                                        const AgreementBook& agreements) {
   const auto job = record.job(job_id);
   if (!job) return std::nullopt;
-  JobSummary summary{*job, record.vehicle(job->vehicle_id).value_or(Vehicle{}), {}, {}, {}};
+  JobSummary summary{*job, record.vehicle(job->vehicle_id).value_or(Vehicle{}), {}, {}, {}, {}};
   if (job->sheet_id) summary.sheet = record.sheet(*job->sheet_id);
   for (const Part& part : record.parts(job_id))
-    summary.parts.push_back(with_outlook(record, *job, summarise_part(record, part)));
+    summary.parts.push_back(summarise_part(record, part, agreements));
   summary.axle_notes = axle_notes(summary.parts, job->axle);
+  summary.work = record.work(job_id);
   return summary;
+}
+
+void keep_verdicts(Record& record, const JobSummary& summary) {
+  for (const PartSummary& part : summary.parts) {
+    if (!part.verdict || !part.part.minimum_mm) continue;
+    VerdictEntry entry;
+    entry.part_id = part.part.id;
+    entry.state = part.state;
+    entry.probability_below = part.verdict->probability_below;
+    if (part.size) {
+      const Quantity& size = part.size->quantity;
+      entry.size_mm = size.value_mm;
+      entry.standard_uncertainty_mm = size.standard_uncertainty_mm;
+      if (std::isfinite(size.degrees_of_freedom))
+        entry.degrees_of_freedom = size.degrees_of_freedom;
+    }
+    entry.minimum_mm = *part.part.minimum_mm;
+    entry.minimum_origin = part.part.minimum_origin;
+    entry.because = part.because;
+    entry.rule = verdict_rule();
+    const std::vector<VerdictEntry> known = record.verdicts(part.part.id);
+    const bool same = !known.empty() && known.back().state == entry.state &&
+                      known.back().probability_below == entry.probability_below &&
+                      known.back().size_mm == entry.size_mm &&
+                      known.back().minimum_mm == entry.minimum_mm &&
+                      known.back().rule == entry.rule && known.back().because == entry.because;
+    if (!same) record.add_verdict(entry);
+  }
 }
 
 }  // namespace scantling

@@ -6,6 +6,7 @@
 #include <vector>
 
 #include "record/record.h"
+#include "report/agreement_book.h"
 #include "report/part_summary.h"
 
 namespace scantling {
@@ -18,12 +19,32 @@ struct JobSummary {
   std::optional<Sheet> sheet;  ///< the job's
   std::vector<PartSummary> parts;
   std::vector<std::string> axle_notes;  ///< what the parts say together, see `axle_notes`
+  std::optional<WorkDone> work = {};    ///< where the job was closed
 };
 
-/// Nothing where the record has no such job. @throws RecordError.
+/// Nothing where the record has no such job. @throws RecordError. `agreements`
+/// may be worked out once for many jobs; without it they are worked out here.
 std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_id);
+std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_id,
+                                        const AgreementBook& agreements);
 
-/// One part with its photos, their newest measurements, confirmations and readings.
+/// One part with its photos, their newest measurements, confirmations and
+/// readings, and with the wear of its place through the earlier jobs.
 PartSummary summarise_part(const Record& record, const Part& part);
+PartSummary summarise_part(const Record& record, const Part& part, const AgreementBook& agreements);
+
+/// The same without what other jobs and parts say.
+PartSummary summarise_part_alone(const Record& record, const Part& part);
+
+/// The part of a photo's size that the sheet's print scale makes: one error for
+/// all photos taken with it. None where a reading by hand stands for the part.
+struct SharedError {
+  double standard_uncertainty_mm = 0;
+  std::string with;  ///< names the sheet; empty: nothing shared
+};
+SharedError shared_error(const PartSummary& summary);
+
+/// Puts each part's verdict on record where it differs from the newest there.
+void keep_verdicts(Record& record, const JobSummary& summary);
 
 }  // namespace scantling

@@ -52,6 +52,26 @@ Json photos_json(const std::vector<PhotoFinding>& photos) {
   return list;
 }
 
+Json forecast_json(const PartSummary& summary) {
+  if (!summary.forecast || !summary.forecast->fitted) return nullptr;
+  const Forecast& f = *summary.forecast;
+  Json points = Json::array();
+  for (std::size_t i = 0; i < summary.wear.points.size(); ++i) {
+    const WearPoint& p = summary.wear.points[i];
+    points.push_back({{"label", summary.wear.labels[i]},
+                      {"odometer_km", p.odometer_km},
+                      {"size_mm", p.size_mm},
+                      {"standard_uncertainty_mm", or_null(p.standard_uncertainty_mm)}});
+  }
+  return {{"points", std::move(points)},
+          {"wear_mm_per_1000_km", f.wear_mm_per_1000_km},
+          {"wear_standard_uncertainty_mm_per_1000_km", f.wear_standard_uncertainty},
+          {"distance_left_km", or_null(f.distance_left_km)},
+          {"distance_left_lower_95_km", or_null(f.distance_left_lower_95_km)},
+          {"next_check_km", or_null(summary.wear.next_check_km)},
+          {"reaches_minimum_before_next_check", f.reaches_minimum_before_next_check}};
+}
+
 Json probability_json(const PartSummary& summary) {
   if (!summary.verdict || !summary.verdict->probability_below) return nullptr;
   return *summary.verdict->probability_below;
@@ -62,18 +82,6 @@ Json checks_json(const std::vector<Check>& checks) {
   for (const Check& c : checks)
     list.push_back({{"id", c.id}, {"severity", severity_word(c.severity)}, {"message", c.message}});
   return list;
-}
-
-Json outlook_json(const std::optional<WearOutlook>& outlook) {
-  if (!outlook) return nullptr;
-  const Forecast& f = outlook->forecast;
-  return {{"sizes", outlook->sizes},
-          {"wear_mm_per_1000_km", f.wear_mm_per_1000_km},
-          {"distance_left_km", or_null(f.distance_left_km)},
-          {"distance_left_lower_95_km", or_null(f.distance_left_lower_95_km)},
-          {"next_check_km", or_null(outlook->next_check_km)},
-          {"reaches_minimum_before_next_check", f.reaches_minimum_before_next_check},
-          {"sentence", outlook->sentence}};
 }
 
 }  // namespace
@@ -92,9 +100,9 @@ Json part_to_json(const PartSummary& summary, Axle axle) {
           {"size", summary.size ? size_json(*summary.size) : Json(nullptr)},
           {"left_mm", or_null(summary.left_mm)},
           {"because", summary.because},
-          {"forecast", outlook_json(summary.outlook)},
           {"hand_readings", readings_json(summary.readings)},
           {"photos", photos_json(summary.photos)},
+          {"forecast", forecast_json(summary)},
           {"checks", checks_json(summary.cautions)}};
 }
 
@@ -111,6 +119,9 @@ Json summary_to_json(const JobSummary& summary) {
           {"next_check_date",
            summary.job.next_check_date.empty() ? Json(nullptr) : Json(summary.job.next_check_date)},
           {"note", summary.job.note},
+          {"next_check_km", or_null(summary.job.next_check_km)},
+          {"next_check_date", summary.job.next_check_date},
+          {"closed", summary.work.has_value()},
           {"vehicle",
            {{"id", v.id},
             {"name", v.name},

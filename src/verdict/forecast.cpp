@@ -186,6 +186,18 @@ std::optional<double> lower_bound(const WearLine& line, double now_km, double mi
   return safe;
 }
 
+/// How far the drawing reaches: past now and the next check, and to the minimum
+/// where that lies within three times the distance seen so far.
+double drawn_until(const Forecast& forecast, std::span<const WearPoint> points, double now_km,
+                   std::optional<double> next_check_km) {
+  const double first_km = points.front().odometer_km;
+  double until = std::max(now_km, next_check_km.value_or(0));
+  const double seen = std::max(1.0, until - first_km);
+  if (forecast.distance_left_km && *forecast.distance_left_km < 3 * seen)
+    until = std::max(until, now_km + *forecast.distance_left_km);
+  return until + 0.05 * (until - first_km);
+}
+
 }  // namespace
 
 Forecast forecast_wear(std::span<const WearPoint> points, double minimum_mm,
@@ -215,6 +227,12 @@ Forecast forecast_wear(std::span<const WearPoint> points, double minimum_mm,
   if (line.slope < 0)
     forecast.distance_left_km = std::max(0.0, (forecast.now.size_mm - minimum_mm) / -line.slope);
   forecast.distance_left_lower_95_km = lower_bound(line, now_km, minimum_mm);
+
+  constexpr int kPieces = 48;
+  const double first_km = points.front().odometer_km;
+  const double until_km = drawn_until(forecast, points, now_km, options.next_check_km);
+  for (int i = 0; i <= kPieces; ++i)
+    forecast.curve.push_back(line.foretold(first_km + (until_km - first_km) * i / kPieces));
 
   if (-line.slope <= k * line.slope_uncertainty)
     forecast.checks.push_back({"wear_not_clear", Severity::info,

@@ -46,17 +46,24 @@ struct Forecast {
   std::optional<double> distance_left_lower_95_km;
   /// The lower bound falls before the next planned check.
   bool reaches_minimum_before_next_check = false;
+  /// For drawing: the fitted line and its band, evenly spaced from the first
+  /// size to beyond now, the next check and, where that is not too far, the
+  /// minimum.
+  std::vector<ForetoldSize> curve;
   std::vector<Check> checks;
 
   static constexpr double kFarthest_km = 1e6;
 };
 
-/// Wear by least squares from three sizes on, with the 95 % prediction interval of one new size; by
-/// the line through both from two, with their uncertainties carried along (GUM 5.1.2). Where sizes
-/// state uncertainties, an interval is never narrower than these allow, however well the points
-/// happen to lie on a line. Points in the order they were measured.
-/// An odometer that runs backwards, a part that grows by more than its uncertainty, sizes that are
-/// no sizes: a `stop` check and no fit.
+inline constexpr double kKilometresInMile = 1.609344;  ///< exactly (NIST SP 811 B.8)
+
+/// Wear by least squares from three sizes on, with the 95 % prediction interval
+/// of one new size; by the line through both from two, with their uncertainties
+/// carried along (GUM 5.1.2). Where sizes state uncertainties, an interval is
+/// never narrower than these allow, however well the points happen to lie on a
+/// line. Points in the order they were measured. An odometer that runs
+/// backwards, a part that grows by more than its uncertainty, sizes that are no
+/// sizes: a `stop` check and no fit.
 Forecast forecast_wear(std::span<const WearPoint> points, double minimum_mm,
                        const ForecastOptions& options = {});
 

@@ -152,6 +152,14 @@ const char* verdict_word(VerdictState state) {
   return "gauge it";
 }
 
+std::string verdict_rule() {
+  return fmt::format(
+      "rule 1: keep at most {} chance below the minimum, replace at least {} "
+      "or a hand reading "
+      "below it, else gauge it; Student t, JCGM 106:2012 clause 7",
+      kKeepAtMost, kReplaceAtLeast);
+}
+
 double probability_below(const Quantity& size, double limit_mm) {
   const double u = size.standard_uncertainty_mm;
   const bool usable = std::isfinite(size.value_mm) && size.value_mm >= 0 && std::isfinite(u) &&

@@ -34,14 +34,19 @@ struct Verdict {
 inline constexpr double kKeepAtMost = 0.01;
 inline constexpr double kReplaceAtLeast = 0.95;
 
-/// Sets a size against the part's minimum (JCGM 106:2012 clause 7; rules in DEVELOPERS.md).
-/// `photo`: the size from photos; leave empty where no photo was usable, or where a quality gate
-/// failed or an edge of low confidence is not confirmed yet. `minimum_mm` empty: no verdict can be
-/// given, so the result is nothing.
-/// Hand readings outrank the photo. Any of them below the minimum means replace; keep asks that
-/// each of them is clear by its own uncertainty, so that a fine reading never hides a coarse, lower
-/// one. Sizes or uncertainties that are no numbers, infinite or negative never lead to keep.
-/// `reaches_minimum_before_next_check`: from the forecast.
+/// The rule by which judge() decides, with its version, as the record keeps it
+/// beside a verdict.
+std::string verdict_rule();
+
+/// Sets a size against the part's minimum (JCGM 106:2012 clause 7; rules in
+/// DEVELOPERS.md). `photo`: the size from photos; leave empty where no photo
+/// was usable, or where a quality gate failed or an edge of low confidence is
+/// not confirmed yet. `minimum_mm` empty: no verdict can be given, so the
+/// result is nothing. Hand readings outrank the photo. Any of them below the
+/// minimum means replace; keep asks that each of them is clear by its own
+/// uncertainty, so that a fine reading never hides a coarse, lower one. Sizes
+/// or uncertainties that are no numbers, infinite or negative never lead to
+/// keep. `reaches_minimum_before_next_check`: from the forecast.
 std::optional<Verdict> judge(const std::optional<Quantity>& photo,
                              std::span<const HandReading> hand_readings,
                              std::optional<double> minimum_mm,

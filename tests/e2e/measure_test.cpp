@@ -118,6 +118,24 @@ TEST(Measure, TakesTheSheetsScaleIntoAccount) {
             plain["standard_uncertainty_mm"].get<double>());
 }
 
+TEST(Measure, SetsMonteCarloBesideFirstOrderWhenAsked) {
+  const ProgramResult run = measure_pad({"--json", "--monte-carlo", kPhoto});
+  ASSERT_EQ(run.exit_status, 0) << run.errors;
+  for (const Json& d : Json::parse(run.output).at("dimensions")) {
+    const Json& drawn = d.at("monte_carlo");
+    const double u = d.at("standard_uncertainty_mm");
+    EXPECT_NEAR(drawn.at("standard_uncertainty_mm").get<double>() / u, 1, 0.15);
+    EXPECT_NEAR(drawn.at("mean_mm").get<double>(), d.at("value_mm").get<double>(), 0.2 * u);
+    EXPECT_LT(drawn.at("interval_95_mm")[0], drawn.at("interval_95_mm")[1]);
+    EXPECT_FALSE(drawn.at("message").get<std::string>().empty());
+    EXPECT_TRUE(drawn.at("first_order_holds").is_boolean());
+  }
+  const ProgramResult again = measure_pad({"--json", "--monte-carlo", kPhoto});
+  EXPECT_EQ(Json::parse(run.output).at("dimensions"), Json::parse(again.output).at("dimensions"))
+      << "seeded: the same again";
+  EXPECT_THAT(measure_pad({"--monte-carlo", kPhoto}).output, HasSubstr("Monte Carlo"));
+}
+
 TEST(Measure, GivesSeveralPhotosInOneObject) {
   const ProgramResult run = measure_pad({"--json", kPhoto, kOtherPhoto});
   ASSERT_EQ(run.exit_status, 0) << run.errors;

@@ -149,6 +149,42 @@ TEST_F(SchemaTest, ARecordOfVersionOneOpensWithAllItHolds) {
   EXPECT_EQ(entry.moved_edges.at(0).segment.a.x, 100.25);
   EXPECT_EQ(record.confirmations(photo.id).at(0).confirmed_by, "Ása");
   EXPECT_EQ(record.hand_readings(part.id).at(0).as_typed, "4,98");
+  // What came with version 2 is there and empty.
+  EXPECT_FALSE(job.next_check_km);
+  EXPECT_FALSE(photo.camera_id);
+  EXPECT_FALSE(record.hand_readings(part.id).at(0).clock);
+  EXPECT_THAT(record.verdicts(part.id), SizeIs(0));
+  EXPECT_FALSE(record.work(job.id));
+  const auto copies = backups_in(folder.path());
+  ASSERT_THAT(copies, SizeIs(1));
+  EXPECT_THAT(copies[0].filename().string(), HasSubstr(".version-1."));
+  EXPECT_EQ(SQLite::Database(copies[0].string()).execAndGet("PRAGMA user_version").getInt(), 1);
+  SQLite::Database now = raw(folder / "version_1.sqlite");
+  EXPECT_EQ(now.execAndGet("PRAGMA integrity_check").getString(), "ok");
+  EXPECT_FALSE(SQLite::Statement(now, "PRAGMA foreign_key_check").executeStep());
+  // Later rows hang on the rebuilt table as before.
+  MeasurementEntry again = entry;
+  again.engine_version.clear();
+  EXPECT_GT(record.add_measurement(again), entry.id);
+}
+
+// Every version's tables are the same whether a record began with it or came to
+// it by steps.
+TEST_F(SchemaTest, AMigratedRecordHasTheTablesOfANewOne) {
+  fs::copy(fs::path(SCANTLING_SOURCE_DIR) / "tests/data/record", folder.path(),
+           fs::copy_options::recursive);
+  { Record migrated(folder / "version_1.sqlite"); }
+  { Record fresh(path); }
+  const auto tables = [](const fs::path& file) {
+    SQLite::Database database = raw(file);
+    SQLite::Statement rows(database,
+                           "SELECT type || ' ' || name || ' ' || coalesce (sql, '') FROM "
+                           "sqlite_master ORDER BY 1");
+    std::vector<std::string> list;
+    while (rows.executeStep()) list.push_back(rows.getColumn(0).getString());
+    return list;
+  };
+  EXPECT_EQ(tables(folder / "version_1.sqlite"), tables(path));
 }
 
 }  // namespace

@@ -1,0 +1,164 @@
+#include "report/wear_plot.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/page_flow.h"
+#include "report/state_look.h"
+#include "report/wording.h"
+#include "uncertainty/coverage.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr double kLeft_mm = 12, kBottom_mm = 9, kTop_mm = 3, kRight_mm = 3;
+
+/// The plot's own coordinates on a page.
+struct Axes {
+  PageBox area;
+  const WearPlot& plot;
+
+  double x(double km) const {
+    return area.x + area.width * (km - plot.first_km) / (plot.last_km - plot.first_km);
+  }
+  double y(double mm) const {
+    return area.bottom() - area.height * (mm - plot.low_mm) / (plot.high_mm - plot.low_mm);
+  }
+};
+
+std::string distance_with_miles(double km) {
+  return fmt::format("{} ({:.0f} miles)", distance_title(std::floor(km)), km / kKilometresInMile);
+}
+
+void draw_axes(Page& page, const Axes& axes) {
+  const WearPlot& plot = axes.plot;
+  const Stroke thin{0.1, grey(0.75), {}};
+  for (const double mm : WearPlot::marks(plot.low_mm, plot.high_mm, 5)) {
+    page.line({axes.area.x, axes.y(mm)}, {axes.area.right(), axes.y(mm)}, thin);
+    page.text({axes.area.x - 1.2, axes.y(mm) - 1.3}, fmt::format("{:g}", mm),
+              aligned(kLabelText, Align::right));
+  }
+  for (const double km : WearPlot::marks(plot.first_km, plot.last_km, 6)) {
+    page.line({axes.x(km), axes.area.y}, {axes.x(km), axes.area.bottom()}, thin);
+    page.text({axes.x(km), axes.area.bottom() + 0.8}, fmt::format("{:.0f}", km / 1000),
+              aligned(kLabelText, Align::centre));
+  }
+  page.box(axes.area, {0.2, grey(0.4), {}});
+  page.text({axes.area.x - kLeft_mm, axes.area.y - 2.8}, "mm", kLabelText);
+  page.text({axes.area.right(), axes.area.bottom() + 4}, "1 000 km on the odometer",
+            aligned(kLabelText, Align::right));
+}
+
+void draw_upright(Page& page, const Axes& axes, double km, const char* word, const Stroke& stroke) {
+  page.line({axes.x(km), axes.area.y}, {axes.x(km), axes.area.bottom()}, stroke);
+  page.text({axes.x(km) - 0.6, axes.area.y + 0.5}, word, aligned(kLabelText, Align::right));
+}
+
+}  // namespace
+
+std::vector<double> WearPlot::marks(double low, double high, int count) {
+  std::vector<double> places;
+  if (!(high > low)) return places;
+  const double rough = (high - low) / count;
+  const double power = std::pow(10, std::floor(std::log10(rough)));
+  double step = 10 * power;
+  for (const double factor : {1.0, 2.0, 5.0})
+    if (factor * power >= rough) {
+      step = factor * power;
+      break;
+    }
+  for (double i = std::ceil(low / step); i * step <= high; ++i) places.push_back(i * step);
+  return places;
+}
+
+std::optional<WearPlot> wear_plot(const PartSummary& part) {
+  if (!part.forecast || !part.forecast->fitted || !part.part.minimum_mm) return std::nullopt;
+  WearPlot plot;
+  const double k = coverage_factor(0.95, kUnlimitedDegreesOfFreedom);
+  plot.minimum_mm = *part.part.minimum_mm;
+  plot.low_mm = plot.high_mm = plot.minimum_mm;
+  for (std::size_t i = 0; i < part.wear.points.size(); ++i) {
+    const WearPoint& p = part.wear.points[i];
+    const double u =
+        std::hypot(p.standard_uncertainty_mm.value_or(0), part.wear.common_standard_uncertainty_mm);
+    plot.points.push_back({p.odometer_km, p.size_mm, k * u, part.wear.labels[i]});
+    plot.low_mm = std::min(plot.low_mm, p.size_mm - k * u);
+    plot.high_mm = std::max(plot.high_mm, p.size_mm + k * u);
+  }
+  plot.curve = part.forecast->curve;
+  plot.now_km = part.forecast->now.odometer_km;
+  plot.next_check_km = part.wear.next_check_km;
+  plot.first_km = plot.curve.front().odometer_km;
+  plot.last_km = plot.curve.back().odometer_km;
+  const double span = std::max(0.5, plot.high_mm - plot.low_mm);
+  plot.low_mm = std::max(0.0, plot.low_mm - 0.15 * span);
+  plot.high_mm += 0.1 * span;
+  const double before = 0.03 * (plot.last_km - plot.first_km);
+  plot.first_km = std::max(0.0, plot.first_km - before);
+  return plot;
+}
+
+std::vector<std::string> wear_sentences(const PartSummary& part) {
+  std::vector<std::string> sentences;
+  if (!part.forecast || !part.forecast->fitted) return sentences;
+  const Forecast& f = *part.forecast;
+  sentences.push_back(
+      fmt::format("From {} sizes it wears {:.3f} mm per 1 000 km ({:.3f} mm per 1 000 "
+                  "miles), standard "
+                  "uncertainty {:.3f} mm.",
+                  part.wear.points.size(), f.wear_mm_per_1000_km,
+                  f.wear_mm_per_1000_km * kKilometresInMile, f.wear_standard_uncertainty));
+  if (f.distance_left_km)
+    sentences.push_back(fmt::format("About {} left until {}.",
+                                    distance_with_miles(*f.distance_left_km),
+                                    minimum_number(*part.part.minimum_mm)));
+  if (f.distance_left_lower_95_km)
+    sentences.push_back(fmt::format("It may be as little as {}: go by this.",
+                                    distance_with_miles(*f.distance_left_lower_95_km)));
+  if (f.at_next_check)
+    sentences.push_back(
+        fmt::format("At the next planned check, at {}: {:.2f} mm, with 95 % confidence "
+                    "between {:.2f} and "
+                    "{:.2f} mm.",
+                    distance_title(f.at_next_check->odometer_km), f.at_next_check->size_mm,
+                    f.at_next_check->interval_95.low, f.at_next_check->interval_95.high));
+  return sentences;
+}
+
+void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot) {
+  const Axes axes{{box.x + kLeft_mm, box.y + kTop_mm, box.width - kLeft_mm - kRight_mm,
+                   box.height - kTop_mm - kBottom_mm},
+                  plot};
+  page.clipped(axes.area, [&] {
+    std::vector<PagePoint> band, line;
+    for (const ForetoldSize& f : plot.curve) {
+      band.push_back({axes.x(f.odometer_km), axes.y(f.interval_95.high)});
+      line.push_back({axes.x(f.odometer_km), axes.y(f.size_mm)});
+    }
+    for (auto f = plot.curve.rbegin(); f != plot.curve.rend(); ++f)
+      band.push_back({axes.x(f->odometer_km), axes.y(f->interval_95.low)});
+    page.fill_polygon(band, {0.84, 0.91, 0.97});
+    page.hatch(band, 1.6, {0.08, kSky, {}});
+    page.polyline(line, {0.35, kBlue, {}});
+    page.line({axes.area.x, axes.y(plot.minimum_mm)}, {axes.area.right(), axes.y(plot.minimum_mm)},
+              {0.6, kVermillion, {2.2, 1.1}});
+  });
+  draw_axes(page, axes);
+  page.text({axes.area.x + 1, axes.y(plot.minimum_mm) + 0.4},
+            "minimum " + minimum_number(plot.minimum_mm), kLabelText);
+  draw_upright(page, axes, plot.now_km, "now", {0.25, kInk, {0.8, 0.8}});
+  if (plot.next_check_km && *plot.next_check_km <= plot.last_km)
+    draw_upright(page, axes, *plot.next_check_km, "next check", {0.25, kInk, {2, 0.8}});
+  for (const WearPlot::Point& p : plot.points) {
+    const double x = axes.x(p.km);
+    page.line({x, axes.y(p.mm - p.half_95_mm)}, {x, axes.y(p.mm + p.half_95_mm)}, {0.3, kInk, {}});
+    for (const double end : {p.mm - p.half_95_mm, p.mm + p.half_95_mm})
+      page.line({x - 0.9, axes.y(end)}, {x + 0.9, axes.y(end)}, {0.3, kInk, {}});
+    page.fill_circle({x, axes.y(p.mm)}, 0.9, kInk);
+  }
+}
+
+}  // namespace scantling

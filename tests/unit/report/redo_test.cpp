@@ -1,0 +1,87 @@
+// A measurement can be done again from the record alone and gives the same result.
+#include "report/redo.h"
+
+#include <gmock/gmock.h>
+
+#include <filesystem>
+#include <fstream>
+#include <nlohmann/json.hpp>
+
+#include "dimension/measurement_json.h"
+#include "record/record_error.h"
+#include "report/demo_job.h"
+#include "support/temporary_folder.h"
+
+namespace scantling {
+namespace {
+
+namespace fs = std::filesystem;
+using ::testing::HasSubstr;
+
+/// What was measured, without how long it took.
+nlohmann::ordered_json said(const Measurement& measurement) {
+  nlohmann::ordered_json json = measurement_to_json(measurement);
+  json.erase("timing_ms");
+  return json;
+}
+
+struct Redo : ::testing::Test {
+  TemporaryFolder folder;
+  Record record{folder / "record.sqlite"};
+  PhotoEntry photo = enter_one_photo();
+
+  /// A demo photo, measured, then one edge moved; the user's own file is gone afterwards.
+  PhotoEntry enter_one_photo() {
+    const DemoJob demo = read_demo_job(fs::path(SCANTLING_SOURCE_DIR) / "assets/demo");
+    const fs::path own = folder / "own.jpg";
+    fs::copy_file(demo.parts[0].photo, own);
+    Job job = demo.job;
+    job.vehicle_id = record.add_vehicle(demo.vehicle);
+    Part part = demo.parts[0].part;
+    part.job_id = record.add_job(job);
+    const PhotoEntry entry = record.add_photo(record.add_part(part), View::pad, own);
+    MeasurementEntry found;
+    found.photo_id = entry.id;
+    found.options.sheet_scale = demo.sheet.scale;
+    found.options.part_offset = demo.parts[0].offset;
+    const Analysis analysis = Analysis::run(own, found.options);
+    found.measurement = analysis.measurement();
+    record.add_measurement(found);
+    const MeasuredEdge& edge = *found.measurement.edge("friction_outer");
+    MeasurementEntry moved = found;
+    const Point_px a = edge.points_px.front(), b = edge.points_px.back();
+    moved.moved_edges = {{"friction_outer", {{a.x, a.y + 1.5}, {b.x, b.y + 1.5}}}};
+    moved.measurement = analysis.with_edges(moved.moved_edges);
+    record.add_measurement(moved);
+    fs::remove(own);
+    return entry;
+  }
+};
+
+TEST_F(Redo, GivesTheSameFromTheRecordAlone) {
+  Record opened(folder / "record.sqlite");
+  const auto entries = opened.measurements(photo.id);
+  ASSERT_EQ(entries.size(), 2u);
+  for (const MeasurementEntry& entry : entries) {
+    ASSERT_FALSE(entry.measurement.dimensions.empty());
+    EXPECT_EQ(said(measure_again(opened, entry)), said(entry.measurement));
+  }
+  EXPECT_NE(said(entries[0].measurement), said(entries[1].measurement)) << "the move is in it";
+}
+
+TEST_F(Redo, SaysWhyItCannot) {
+  MeasurementEntry entry = record.newest_measurement(photo.id).value();
+  MeasurementEntry older = entry;
+  older.card_definition = "{}";
+  EXPECT_THROW(measure_again(record, older), RecordError);
+  std::ofstream(record.photo_path(photo)) << "other";
+  try {
+    measure_again(record, entry);
+    FAIL();
+  } catch (const RecordError& error) {
+    EXPECT_THAT(error.what(), HasSubstr("missing or was altered"));
+  }
+}
+
+}  // namespace
+}  // namespace scantling
