@@ -307,7 +307,7 @@ void JobImport::State::add_photo(Record& record, const Json& photo, std::int64_t
     refuse(
         "A photo in the file is not the one that the job names: have it "
         "exported again.");
-  const PhotoEntry entry = record.add_photo(part_id, view_from(photo.at("view")), file,
+  const PhotoEntry entry = record.add_photo(part_id, view_from(photo.at("view")), file, std::nullopt,
                                             photo.at("original_name").get<std::string>());
   if (!photo.at("sheet").is_null())
     record.set_photo_sheet(entry.id, sheets.at(photo.at("sheet").get<std::size_t>()));

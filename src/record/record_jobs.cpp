@@ -104,10 +104,6 @@ std::optional<std::string> date_column(const std::string& date) {
   return date.empty() ? std::nullopt : std::optional(date);
 }
 
-std::optional<std::string> date_column(const std::string& date) {
-  return date.empty() ? std::nullopt : std::optional(date);
-}
-
 std::optional<std::string> place_column(const Part& part) {
   if (part.kind != PartKind::pad) return std::nullopt;
   return place_word(part.place);
