@@ -94,6 +94,7 @@ Json photo_json(const Record& record, const PhotoEntry& photo, Shelf& shelf) {
     confirmations.push_back(
         {{"edge", c.edge}, {"confirmed_by", c.confirmed_by}, {"confirmed_at", c.confirmed_at}});
   return {{"view", view_word(photo.view)},
+          {"face", photo.face ? Json(face_word(*photo.face)) : Json(nullptr)},
           {"sha256", photo.sha256},
           {"original_name", photo.original_name},
           {"added_at", photo.added_at},
@@ -142,6 +143,7 @@ Json part_json(const Record& record, const Part& part, Shelf& shelf) {
           {"place", part.kind == PartKind::pad ? Json(place_word(part.place)) : Json(nullptr)},
           {"minimum_mm", or_null(part.minimum_mm)},
           {"minimum_origin", part.minimum_origin},
+          {"disc_diameter_mm", or_null(part.disc_diameter_mm)},
           {"photos", std::move(photos)},
           {"hand_readings", std::move(readings)},
           {"verdicts", std::move(verdicts)}};

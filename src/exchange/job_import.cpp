@@ -148,6 +148,7 @@ Part part_of(const Json& json) {
   }
   part.minimum_mm = number_or_none(json, "minimum_mm");
   part.minimum_origin = json.at("minimum_origin");
+  part.disc_diameter_mm = number_or_none(json, "disc_diameter_mm");
   return part;
 }
 
@@ -307,7 +308,9 @@ void JobImport::State::add_photo(Record& record, const Json& photo, std::int64_t
     refuse(
         "A photo in the file is not the one that the job names: have it "
         "exported again.");
-  const PhotoEntry entry = record.add_photo(part_id, view_from(photo.at("view")), file, std::nullopt,
+  std::optional<DiscFace> face;
+  if (const Json& shown = photo.at("face"); !shown.is_null()) face = face_from(shown);
+  const PhotoEntry entry = record.add_photo(part_id, view_from(photo.at("view")), file, face,
                                             photo.at("original_name").get<std::string>());
   if (!photo.at("sheet").is_null())
     record.set_photo_sheet(entry.id, sheets.at(photo.at("sheet").get<std::size_t>()));

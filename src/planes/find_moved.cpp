@@ -19,6 +19,9 @@ constexpr double kLeastShift_mm = 0.2;
 constexpr double kLeastShift_px = 1.5;
 constexpr double kLeastTurn_deg = 0.5;
 constexpr double kCardHalf_mm = 20;
+/// What a lens's model leaves of its distortion, alike for a card's neighbouring corners: it does
+/// not shrink with their number as noise does.
+constexpr double kLensModel_px = 0.15;
 /// Chi-square for each of six unknowns, far beyond chance.
 constexpr double kSignificant = 6;
 
@@ -26,7 +29,15 @@ constexpr double kSignificant = 6;
 struct OwnPose {
   std::size_t photo, block;
   double px_per_mm;
+  double noise_share;  ///< of the corners' variance, the lens model's error counted in
 };
+
+/// A corner's noise against noise and lens together, as if the latter were independent noise of the
+/// same effect on the pose.
+double noise_share(const PlaneBundleSighting& s) {
+  const double noise = s.noise_px * s.noise_px;
+  return noise / (noise + static_cast<double>(s.corners.size()) * kLensModel_px * kLensModel_px);
+}
 
 struct Difference {
   double shift_mm = 0, turn_deg = 0, chi_square = 0, px_per_mm = 1;
@@ -117,7 +128,8 @@ std::vector<Movement> find_moved(const PlanesSolution& solved,
     std::vector<OwnPose> poses;
     for (const std::size_t photo : order)
       for (const PlaneBundleSighting& s : solved.loose.sightings)
-        if (s.photo == photo && s.piece == piece) poses.push_back({photo, s.block, s.px_per_mm});
+        if (s.photo == photo && s.piece == piece)
+          poses.push_back({photo, s.block, s.px_per_mm, noise_share(s)});
     if (poses.size() < 2) continue;
     std::vector<std::vector<Difference>> between(poses.size(),
                                                  std::vector<Difference>(poses.size()));
@@ -125,6 +137,7 @@ std::vector<Movement> find_moved(const PlanesSolution& solved,
       for (std::size_t j = i + 1; j < poses.size(); ++j) {
         between[i][j] = difference(solved, information, poses[i].block, poses[j].block);
         between[i][j].px_per_mm = std::min(poses[i].px_per_mm, poses[j].px_per_mm);
+        between[i][j].chi_square *= std::min(poses[i].noise_share, poses[j].noise_share);
       }
     const std::vector<std::size_t> agree = largest_agreeing(between);
     if (agree.size() == poses.size()) continue;

@@ -141,7 +141,7 @@ std::vector<Dimension> plane_sizes(const PlanesSolution& solved,
   const PlaneBundle& bundle = solved.bundle;
   const PlaneBundleState& state = solved.solution.state;
   const Budget budget(solved, information, with_surface, options, evidence);
-  const double confidence = solved.misfit() > 1 ? 0.8 : 0.95;
+  const double confidence = solved.strained() ? 0.8 : 0.95;
   const auto a = block_of(bundle, PlanePiece::card_a), b = block_of(bundle, PlanePiece::card_b);
   std::vector<Dimension> sizes;
   if (options.view == PlanesView::faces) {

@@ -220,7 +220,7 @@ std::vector<Check> checks_after(const PlanesResult& result, const PlanesSolution
                fmt::format("The cards' corners scatter by {:.1f} px: the photos are blurred or "
                            "noisy. More light and a steady hand make the size surer.",
                            result.fit->noise_px));
-  if (solved.misfit() > 1 && solved.moved_chi_square > 3)
+  if (solved.strained())
     checks.say(
         "fit_strained", Severity::warn,
         "The photos fit together less well than their own sharpness allows, so the "

@@ -25,6 +25,8 @@ struct PlanesSolution {
   /// By how much the noise's variance must grow so that one pose a card is believable: 1 unless the
   /// misfit is significant (Birge 1932).
   double misfit() const;
+  /// Whether the misfit is more than what sharp corners show of any lens and print: worth a word.
+  bool strained() const { return misfit() > 3; }
 };
 
 /// Nothing where the photos cannot be brought together at all.

@@ -170,8 +170,11 @@ void describe_fit(const PlanesSolution& solved, PlanesResult& result) {
   fit.left_out = solved.left_out;
   const char* verdict =
       solved.misfit() > 10 ? "They contradict each other: something moved or is not flat."
-      : solved.misfit() > 1
+      : solved.strained()
           ? "They fit together less well than single photos do, so the uncertainty was widened."
+      : solved.misfit() > 1
+          ? "They fit together nearly as well as single photos do: nothing moved that they could "
+            "show, and the uncertainty allows for the rest."
           : "They fit together as well as single photos do: nothing moved that they could show.";
   fit.words = fmt::format(
       "Corners scatter by {:.2f} px. {:.0f} more observations than unknowns; misfit {:.2f} where 1 "

@@ -103,11 +103,35 @@ CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
      'minimum_origin', old.minimum_origin, 'removed_at', old.removed_at)); END;
 )sql";
 
+// The next planned check, a disc's diameter, and which friction face a lip photo shows.
+constexpr const char* kVersion2 = R"sql(
+ALTER TABLE job ADD COLUMN next_check_km REAL CHECK (next_check_km >= 0);
+ALTER TABLE job ADD COLUMN next_check_date TEXT
+  CHECK (next_check_date IS date (next_check_date));
+ALTER TABLE part ADD COLUMN disc_diameter_mm REAL CHECK (disc_diameter_mm > 0);
+ALTER TABLE photo ADD COLUMN face TEXT CHECK (face IN ('outboard', 'inboard'));
+DROP TRIGGER keep_job;
+CREATE TRIGGER keep_job BEFORE UPDATE ON job BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'job', old.id, json_object (
+     'vehicle_id', old.vehicle_id, 'date', old.date, 'odometer_km', old.odometer_km,
+     'axle', old.axle, 'note', old.note, 'sheet_id', old.sheet_id,
+     'next_check_km', old.next_check_km, 'next_check_date', old.next_check_date,
+     'removed_at', old.removed_at)); END;
+DROP TRIGGER keep_part;
+CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
+  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
+    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'part', old.id, json_object (
+     'kind', old.kind, 'side', old.side, 'place', old.place, 'minimum_mm', old.minimum_mm,
+     'minimum_origin', old.minimum_origin, 'disc_diameter_mm', old.disc_diameter_mm,
+     'removed_at', old.removed_at)); END;
+)sql";
+
 // What a job needs to be redone from the record alone, to be closed, and to be
 // handed on: cards and cameras as they were, how a reading was taken, verdicts
 // with their rule, the work done. Photos of two more views are let in, for
 // which their table is built anew (a CHECK cannot be altered).
-constexpr const char* kVersion2 = R"sql(
+constexpr const char* kVersion3 = R"sql(
 CREATE TABLE camera (
   id INTEGER PRIMARY KEY, make TEXT NOT NULL, model TEXT NOT NULL,
   profile TEXT CHECK (profile IS NULL OR json_valid (profile)),
@@ -121,7 +145,7 @@ CREATE TABLE card (
   id INTEGER PRIMARY KEY, name TEXT NOT NULL, definition TEXT NOT NULL CHECK (json_valid (definition)),
   added_at TEXT NOT NULL, UNIQUE (name, definition)) STRICT;
 
-CREATE TABLE photo_2 (
+CREATE TABLE photo_3 (
   id INTEGER PRIMARY KEY, part_id INTEGER NOT NULL REFERENCES part (id),
   view TEXT NOT NULL CHECK (view IN ('pad', 'rim', 'lip', 'faces', 'pile')),
   sha256 TEXT NOT NULL CHECK (length (sha256) = 64), original_name TEXT NOT NULL,
@@ -129,28 +153,16 @@ CREATE TABLE photo_2 (
   camera_id INTEGER REFERENCES camera (id),
   face TEXT CHECK (face IN ('outboard', 'inboard')),
   UNIQUE (part_id, view, sha256)) STRICT;
-INSERT INTO photo_2 (id, part_id, view, sha256, original_name, added_at, sheet_id, removed_at)
-  SELECT id, part_id, view, sha256, original_name, added_at, sheet_id, removed_at FROM photo;
+INSERT INTO photo_3 (id, part_id, view, sha256, original_name, added_at, sheet_id, removed_at, face)
+  SELECT id, part_id, view, sha256, original_name, added_at, sheet_id, removed_at, face FROM photo;
 DROP TABLE photo;
-ALTER TABLE photo_2 RENAME TO photo;
+ALTER TABLE photo_3 RENAME TO photo;
 
 ALTER TABLE measurement ADD COLUMN card_id INTEGER REFERENCES card (id);
 ALTER TABLE measurement ADD COLUMN camera_profile TEXT
   CHECK (camera_profile IS NULL OR json_valid (camera_profile));
 
-ALTER TABLE part ADD COLUMN disc_diameter_mm REAL CHECK (disc_diameter_mm > 0);
-
-ALTER TABLE job ADD COLUMN next_check_km REAL CHECK (next_check_km >= 0);
-ALTER TABLE job ADD COLUMN next_check_date TEXT CHECK (next_check_date IS date (next_check_date));
 CREATE INDEX job_by_axle ON job (vehicle_id, axle, date);
-DROP TRIGGER keep_job;
-CREATE TRIGGER keep_job BEFORE UPDATE ON job BEGIN
-  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
-    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'job', old.id, json_object (
-     'vehicle_id', old.vehicle_id, 'date', old.date, 'odometer_km', old.odometer_km,
-     'axle', old.axle, 'note', old.note, 'sheet_id', old.sheet_id,
-     'next_check_km', old.next_check_km, 'next_check_date', old.next_check_date,
-     'removed_at', old.removed_at)); END;
 
 ALTER TABLE hand_reading ADD COLUMN clock REAL CHECK (clock > 0 AND clock <= 12);
 ALTER TABLE hand_reading ADD COLUMN zero_as_typed TEXT NOT NULL DEFAULT '';
@@ -171,17 +183,9 @@ CREATE TABLE work_done (
   id INTEGER PRIMARY KEY, job_id INTEGER NOT NULL REFERENCES job (id),
   work TEXT NOT NULL CHECK (json_valid (work)), saved_at TEXT NOT NULL) STRICT;
 CREATE INDEX work_by_job ON work_done (job_id);
-
-DROP TRIGGER keep_part;
-CREATE TRIGGER keep_part BEFORE UPDATE ON part BEGIN
-  INSERT INTO history (changed_at, changed_table, row_id, before) VALUES
-    (strftime ('%Y-%m-%dT%H:%M:%SZ', 'now'), 'part', old.id, json_object (
-     'kind', old.kind, 'side', old.side, 'place', old.place, 'minimum_mm', old.minimum_mm,
-     'minimum_origin', old.minimum_origin, 'disc_diameter_mm', old.disc_diameter_mm,
-     'removed_at', old.removed_at)); END;
 )sql";
 
-constexpr Migration kMigrations[] = {{1, kVersion1}, {2, kVersion2}};
+constexpr Migration kMigrations[] = {{1, kVersion1}, {2, kVersion2}, {3, kVersion3}};
 
 int pragma_number(SQLite::Database& database, const char* pragma) {
   return database.execAndGet(pragma).getInt();

@@ -154,8 +154,9 @@ MonteCarloResult run_monte_carlo(const InputQuantities& inputs, const Model& mod
     all.insert(all.end(), batch.begin(), batch.end());
     if (batches.size() < kFewestBatches) continue;
     const double u = std::sqrt(centred_squares / static_cast<double>(all.size() - 1));
-    result.stable = u == 0 || 2 * largest_standard_error(batches) <
-                                  numerical_tolerance(u, options.significant_digits);
+    result.stable =
+        u == 0 || 2 * largest_standard_error(batches) <
+                      options.tolerance_share * numerical_tolerance(u, options.significant_digits);
   }
 
   const Summary summary = summarise(all, options.coverage);

@@ -10,6 +10,8 @@ namespace scantling {
 struct MonteCarloOptions {
   double coverage = 0.95;
   int significant_digits = 2;  ///< of the standard uncertainty, that must be stable
+  /// Stable to this share of their numerical tolerance: 1/5 to validate another method (8.2).
+  double tolerance_share = 1;
   std::uint64_t seed = 1;
   std::size_t most_trials = 4'000'000;  ///< ten batches are drawn in any case
 };

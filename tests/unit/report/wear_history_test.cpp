@@ -5,6 +5,7 @@
 #include <gmock/gmock.h>
 
 #include <cmath>
+#include <regex>
 
 #include "report/html_report.h"
 #include "report/next_job.h"
@@ -194,9 +195,7 @@ TEST_F(Wear, TheRefitListHasItsStepsInOrder) {
         "1: 100 N m (73.8 lbf ft); 2: 90 degrees further", "to be used once only", "crosswise",
         "wheel nuts (10, used again): 80 lbf ft (108.5 N m)", "Pump the pedal", "Brake fluid",
         "300 km", "Next check at 40 000 km (24855 miles) or on 10 January 2025"}) {
-    std::string plain = text;
-    for (std::size_t i; (i = plain.find("\xC2\xA0")) != std::string::npos;)
-      plain.replace(i, 2, " ");
+    const std::string plain = std::regex_replace(text, std::regex("\xC2\xA0"), " ");
     const std::size_t found = plain.find(wanted, at);
     ASSERT_NE(found, std::string::npos) << wanted << " after place " << at << " of\n" << plain;
     at = found;
