@@ -14,10 +14,15 @@ namespace fs = std::filesystem;
 
 namespace {
 
-// The profiles at hand serve each time a photo is measured; the record does not keep them.
+// The profiles at hand serve a photo that is measured for the first time, or anew.
 MeasureOptions with_cameras(MeasureOptions options, std::shared_ptr<const CameraShelf> cameras) {
   options.cameras = std::move(cameras);
   return options;
+}
+
+// As a photo was measured, so that what is dragged starts from what the record shows.
+MeasureOptions as_recorded(const MeasurementEntry& entry) {
+  return with_cameras(entry.options, cameras_as_recorded(entry));
 }
 
 // A name typed without its ending gets it. The dialog asked about the name as typed only, so a file
@@ -196,17 +201,13 @@ void App::fetch_photo() {
                     auto colours = std::make_shared<PhotoColours>(PhotoColours::load(path));
                     return [this, id, colours] { colours_ready(id, std::move(*colours)); };
                   });
-  if (!session_.analysis() && analysing_.insert(id).second) measure(*photo);
+  if (!session_.analysis() && !from_planes(photo->photo.view) && analysing_.insert(id).second)
+    measure(*photo);
 }
 
 // Photos of one lip are read together: the second one tells height and slope apart.
 void App::measure(const PhotoFinding& photo) {
-  struct Item {
-    std::int64_t id;
-    fs::path path;
-    MeasureOptions options;
-  };
-  std::vector<Item> items;
+  std::vector<PhotoToMeasure> items;
   bool anew = false;
   for (const PhotoFinding& other : session_.part()->photos) {
     const bool wanted =
@@ -214,22 +215,18 @@ void App::measure(const PhotoFinding& photo) {
         (photo.photo.view == View::lip && kind_of(other.photo) == kind_of(photo.photo));
     if (!wanted) continue;
     anew = anew || !other.newest;
-    items.push_back(
-        {other.photo.id, session_.record().photo_path(other.photo),
-         with_cameras(other.newest ? other.newest->options : session_.options_for(other.photo),
-                      cameras_)});
+    items.push_back({other.photo, session_.record().photo_path(other.photo),
+                     other.newest ? as_recorded(*other.newest)
+                                  : with_cameras(session_.options_for(other.photo), cameras_)});
   }
   worker_.start(
       "Measuring the photo",
       [this, id = photo.photo.id, items, anew](const std::atomic<bool>&) -> Worker::Finish {
-        std::vector<Analysis> analyses;
-        for (const Item& item : items) analyses.push_back(Analysis::run(item.path, item.options));
-        if (analyses.size() > 1) analyses = Analysis::agreed_on_lip(std::move(analyses));
-        return [this, id, items, analyses, anew] {
+        const Session::Analyses measured = measure_photos(items);
+        return [this, id, measured, anew] {
           analysing_.erase(id);
           attempt([&] {
-            for (std::size_t i = 0; i < items.size(); ++i)
-              session_.analysis_ready(items[i].id, analyses[i], anew);
+            for (const MeasuredPhoto& one : measured) session_.analysis_ready(one, anew);
           });
         };
       });
@@ -250,12 +247,7 @@ void App::colours_ready(std::int64_t photo_id, PhotoColours colours) {
 void App::remeasure(const std::vector<std::int64_t>& photo_ids,
                     const std::function<void(MeasureOptions&)>& change,
                     std::function<void(const Session::Analyses&)> finish) {
-  struct Item {
-    std::int64_t id;
-    fs::path path;
-    MeasureOptions options;
-  };
-  std::vector<Item> items;
+  std::vector<PhotoToMeasure> items;
   for (const PartSummary& part : session_.job()->parts)
     for (const PhotoFinding& photo : part.photos) {
       const std::int64_t id = photo.photo.id;
@@ -263,18 +255,15 @@ void App::remeasure(const std::vector<std::int64_t>& photo_ids,
       MeasureOptions options =
           photo.newest ? photo.newest->options : session_.options_for(photo.photo);
       change(options);
-      items.push_back(
-          {id, session_.record().photo_path(photo.photo), with_cameras(options, cameras_)});
+      items.push_back({photo.photo, session_.record().photo_path(photo.photo),
+                       with_cameras(options, cameras_)});
     }
   const std::int64_t job_id = session_.job()->job.id;
   worker_.start("Measuring anew",
                 [this, finish = std::move(finish), items,
                  job_id](const std::atomic<bool>& stop) -> Worker::Finish {
-                  Session::Analyses anew;
-                  for (const Item& item : items) {
-                    if (stop) return {};
-                    anew.emplace_back(item.id, Analysis::run(item.path, item.options));
-                  }
+                  Session::Analyses anew = measure_photos(items, &stop);
+                  if (stop) return {};
                   return [this, finish, anew = std::move(anew), job_id] {
                     if (session_.job() && session_.job()->job.id == job_id)
                       attempt([&] { finish(anew); });

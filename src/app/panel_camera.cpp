@@ -120,7 +120,10 @@ void draw_photo_list(App& app, const CalibrationProgress& progress) {
 }
 
 void draw_end(App& app, const CalibrationProgress& progress) {
-  heading(fmt::format("{} of {} photos", progress.used, kWantedPhotos));
+  // More than are wanted do no harm and are not a fraction of them.
+  heading(progress.used < kWantedPhotos
+              ? fmt::format("{} of {} photos", progress.used, kWantedPhotos)
+              : fmt::format("{} photos", progress.used));
   ImGui::ProgressBar(
       std::min(1.0f, static_cast<float>(progress.used) / static_cast<float>(kWantedPhotos)),
       {-1, scaled(8)}, "");

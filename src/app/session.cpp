@@ -136,8 +136,10 @@ void Session::select_part(PartSlot slot) {
   slot_ = slot;
   kind_chosen_.reset();
   edge_.clear();
-  const PartSummary* selected = part();
-  photo_id_ = selected && !selected->photos.empty() ? selected->photos.back().photo.id : 0;
+  photo_id_ = 0;
+  if (const PartSummary* selected = part())
+    for (const PhotoFinding& finding : selected->photos)
+      if (!from_planes(finding.photo.view)) photo_id_ = finding.photo.id;
 }
 
 const PartSummary* Session::part() const {

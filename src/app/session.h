@@ -9,6 +9,7 @@
 #include "app/edits.h"
 #include "dimension/analysis.h"
 #include "record/record.h"
+#include "report/measure_photos.h"
 #include "report/summary.h"
 
 namespace scantling {
@@ -93,7 +94,7 @@ class Session {
   MeasureOptions options_for(const PhotoEntry& photo) const;
   /// A finished analysis. The first one of a photo goes into the record as found; with `anew` a
   /// later one does too, unless somebody has moved an edge of this photo.
-  void analysis_ready(std::int64_t photo_id, const Analysis& analysis, bool anew = false);
+  void analysis_ready(const MeasuredPhoto& measured, bool anew = false);
   const Analysis* analysis() const;  ///< of the selected photo; null until it is ready
   const Analysis* analysis_of(std::int64_t photo_id) const;
 
@@ -118,7 +119,7 @@ class Session {
   void withdraw_confirmation(const std::string& edge);
 
   // The part's figures.
-  using Analyses = std::vector<std::pair<std::int64_t, Analysis>>;
+  using Analyses = std::vector<MeasuredPhoto>;
   void set_disc_diameter(std::optional<double> diameter_mm, const Analyses& anew);
   void set_minimum(std::optional<double> minimum_mm, const std::string& origin);
   void add_reading(HandReadingEntry reading);
@@ -141,8 +142,6 @@ class Session {
   void perform(Edit edit);
   void show(const EditFocus& focus);
   PhotoStanding standing() const;
-  MeasurementEntry entry_from(std::int64_t photo_id, const Analysis& analysis,
-                              std::vector<MovedEdge> moved) const;
   Edit edit_of(const std::string& name, const Analyses& anew);
   void confirm(const std::vector<std::string>& edges, const std::string& person,
                const std::string& name);
@@ -153,7 +152,7 @@ class Session {
   std::int64_t photo_id_ = 0;
   std::string edge_;
   std::optional<PhotoKind> kind_chosen_;
-  std::map<std::int64_t, Analysis> analyses_;
+  std::map<std::int64_t, MeasuredPhoto> analyses_;
   std::optional<Measurement> preview_;
   std::optional<PartSummary> preview_summary_;
   PartSummary empty_part_;  ///< stands in for a pad that the record does not know yet

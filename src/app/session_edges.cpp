@@ -53,7 +53,7 @@ void Session::move_edge(const std::string& edge, const EdgeSegment& segment,
   if (!ready || !photo() || !photo()->newest) return;
   const PhotoStanding before = standing();
   PhotoStanding after{
-      entry_from(photo_id_, *ready, with_moved(before.measurement.moved_edges, edge, segment)),
+      entry_of(analyses_.at(photo_id_), with_moved(before.measurement.moved_edges, edge, segment)),
       before.confirmations};
   drop_confirmation(after.confirmations, edge);
   after.confirmations.push_back({photo_id_, edge, person, utc_now()});
@@ -66,7 +66,7 @@ void Session::put_edge_back(const std::string& edge) {
   const PhotoStanding before = standing();
   std::vector<MovedEdge> moved = before.measurement.moved_edges;
   std::erase_if(moved, [&](const MovedEdge& m) { return m.edge == edge; });
-  PhotoStanding after{entry_from(photo_id_, *ready, std::move(moved)), before.confirmations};
+  PhotoStanding after{entry_of(analyses_.at(photo_id_), std::move(moved)), before.confirmations};
   drop_confirmation(after.confirmations, edge);
   perform(edit_photo("put back " + edge_title(edge), focus(), before, after));
 }
@@ -136,15 +136,15 @@ void Session::remove_reading(const HandReadingEntry& reading) {
 
 Edit Session::edit_of(const std::string& name, const Analyses& anew) {
   std::vector<MeasurementEntry> before, after;
-  for (const auto& [photo_id, analysis] : anew) {
-    const auto old = record_->newest_measurement(photo_id);
-    analyses_.insert_or_assign(photo_id, analysis);
+  for (const MeasuredPhoto& measured : anew) {
+    const auto old = record_->newest_measurement(measured.photo_id);
+    analyses_.insert_or_assign(measured.photo_id, measured);
     if (!old) {
-      record_->add_measurement(entry_from(photo_id, analysis, {}));
+      record_->add_measurement(entry_of(measured));
       continue;
     }
     before.push_back(*old);
-    after.push_back(entry_from(photo_id, analysis, old->moved_edges));
+    after.push_back(entry_of(measured, old->moved_edges));
   }
   return edit_photos(name, focus(), std::move(before), std::move(after));
 }

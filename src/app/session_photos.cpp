@@ -58,21 +58,11 @@ MeasureOptions Session::options_for(const PhotoEntry& photo) const {
   return options;
 }
 
-MeasurementEntry Session::entry_from(std::int64_t photo_id, const Analysis& analysis,
-                                     std::vector<MovedEdge> moved) const {
-  MeasurementEntry entry;
-  entry.photo_id = photo_id;
-  entry.measurement = moved.empty() ? analysis.measurement() : analysis.with_edges(moved);
-  entry.options = analysis.options();
-  entry.moved_edges = std::move(moved);
-  return entry;
-}
-
-void Session::analysis_ready(std::int64_t photo_id, const Analysis& analysis, bool anew) {
-  analyses_.insert_or_assign(photo_id, analysis);
-  const auto newest = record_->newest_measurement(photo_id);
+void Session::analysis_ready(const MeasuredPhoto& measured, bool anew) {
+  analyses_.insert_or_assign(measured.photo_id, measured);
+  const auto newest = record_->newest_measurement(measured.photo_id);
   if (newest && (!anew || !newest->moved_edges.empty())) return;
-  record_->add_measurement(entry_from(photo_id, analysis, {}));
+  record_->add_measurement(entry_of(measured));
   reload();
 }
 
@@ -82,7 +72,7 @@ const Analysis* Session::analysis() const {
 
 const Analysis* Session::analysis_of(std::int64_t photo_id) const {
   const auto known = analyses_.find(photo_id);
-  return known == analyses_.end() ? nullptr : &known->second;
+  return known == analyses_.end() ? nullptr : &known->second.analysis;
 }
 
 const Measurement* Session::measurement() const {

@@ -101,6 +101,7 @@ CameraKnowledge camera_knowledge(const Photo& photo, const CameraShelf* shelf) {
     knowledge.prior =
         camera_prior(*best, {photo.width_px(), photo.height_px()}, photo.exif_orientation);
     knowledge.from_profile = true;
+    knowledge.profile = best;
     return knowledge;
   }
   knowledge.prior = camera_prior(photo.tags, photo.width_px(), photo.height_px());

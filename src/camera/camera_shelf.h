@@ -45,6 +45,7 @@ ProfileMatch match_profile(const CameraProfile& profile, const Photo& photo, boo
 struct CameraKnowledge {
   CameraPrior prior;
   bool from_profile = false;
+  const CameraProfile* profile = nullptr;  ///< the one that served, on the shelf
   std::vector<Check> checks;  ///< "camera_profile_unfit" (warn), "camera_unknown" (info)
 };
 

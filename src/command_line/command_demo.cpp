@@ -1,16 +1,22 @@
 #include <fmt/format.h>
 
+#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 
 #include "base/paths.h"
 #include "base/save_file.h"
+#include "camera/camera_shelf.h"
 #include "command_line/commands.h"
+#include "command_line/demo_sizes.h"
 #include "command_line/exit_status.h"
 #include "command_line/open_record.h"
 #include "photo/photo.h"
+#include "planes/planes_json.h"
 #include "record/record_error.h"
+#include "record/words.h"
 #include "report/demo_job.h"
+#include "report/html_report.h"
 #include "report/overlay.h"
 #include "report/report.h"
 #include "report/scaled_photo.h"
@@ -24,6 +30,13 @@ namespace {
 
 constexpr const char* kMadePictures =
     "The demo's photos are made pictures, rendered from known sizes; car and owner are invented.";
+
+constexpr const char* kWithProfile =
+    "The phone's lens is known from the demo's photos of the ground sheet.";
+constexpr const char* kWithoutProfile =
+    "The phone's lens is reckoned from each photo: there is no camera profile.";
+constexpr const char* kAsProposed =
+    "* as the program proposes it: an edge wants a look before it counts.";
 
 struct DemoOptions {
   std::string folder;
@@ -49,10 +62,22 @@ DemoFiles free_files(const fs::path& folder) {
 }
 
 std::string place_words(const Part& part) {
-  return fmt::format("-{}-{}", part.side == Side::left ? "left" : "right",
-                     part.kind == PartKind::disc     ? "disc"
-                     : part.place == PadPlace::inner ? "inner"
-                                                     : "outer");
+  return fmt::format("-{}-{}", side_word(part.side),
+                     part.kind == PartKind::disc ? "disc" : place_word(part.place));
+}
+
+/// "-left-inner", "-left-disc-rim", "-left-disc-lip-outboard-2"
+std::string photo_words(const PartSummary& part, const PhotoFinding& finding) {
+  std::string words = place_words(part.part);
+  if (part.part.kind == PartKind::disc) words += fmt::format("-{}", view_word(finding.photo.view));
+  if (finding.photo.face) words += fmt::format("-{}", face_word(*finding.photo.face));
+  int alike = 0, number = 0;
+  for (const PhotoFinding& other : part.photos) {
+    if (other.photo.view != finding.photo.view || other.photo.face != finding.photo.face) continue;
+    ++alike;
+    if (other.photo.id <= finding.photo.id) ++number;
+  }
+  return alike > 1 ? fmt::format("{}-{}", words, number) : words;
 }
 
 std::vector<fs::path> write_overlays(const Record& record, const JobSummary& summary,
@@ -61,7 +86,7 @@ std::vector<fs::path> write_overlays(const Record& record, const JobSummary& sum
   for (const PartSummary& part : summary.parts)
     for (const PhotoFinding& finding : part.photos) {
       if (!finding.newest) continue;
-      const fs::path file = files.file(place_words(part.part) + ".png");
+      const fs::path file = files.file(photo_words(part, finding) + ".png");
       const cv::Mat colour = load_colour(record.photo_path(finding.photo));
       const ScaledPhoto small = scaled_photo(colour, {{}, colour.size()}, kOverlaySide_px);
       save_file(file, overlay_png(small.rgb, colour.cols, finding.newest->measurement, {}));
@@ -70,59 +95,106 @@ std::vector<fs::path> write_overlays(const Record& record, const JobSummary& sum
   return written;
 }
 
-struct Comparison {
-  std::optional<double> true_mm;
-  std::optional<double> error_mm;  ///< measured less true
+/// What one part of the demo came to.
+struct Shown {
+  std::vector<PlanesResult> planes;
+  std::vector<DemoSize> sizes;
+
+  const DemoSize& judged() const {
+    return *std::find_if(sizes.begin(), sizes.end(), [](const DemoSize& s) { return s.judged; });
+  }
 };
 
-Comparison compare(const PartSummary& part, const DemoPart& demo) {
-  Comparison result;
-  if (!demo.truth) return result;
-  result.true_mm = demo.truth->friction_at(part.size ? part.size->at_mm : std::optional<double>());
-  if (part.size) result.error_mm = part.size->quantity.value_mm - *result.true_mm;
-  return result;
+std::string title_of(const DemoSize& size) {
+  return "  " + size.title + (size.planes ? ", from planes" : "");
 }
 
-void print_table(const JobSummary& summary, const DemoJob& demo) {
-  fmt::print("{} ({}), {}. {}\n\n", summary.vehicle.name, summary.vehicle.registration,
+/// One row; nothing that a rim over its lips could pass for the worn thickness.
+void print_row(const DemoSize& size, const PartSummary& part) {
+  const auto inside = size.inside_95();
+  fmt::print(
+      "{:<36}{:<19}{:>7}{:>8}   {:<8}", title_of(size),
+      size.measured ? size_with_95(*size.measured) + (size.to_confirm ? " *" : "  ") : "no size",
+      size.true_mm ? fmt::format("{:.2f}", *size.true_mm) : "",
+      size.error_mm() ? fmt::format("{:+.2f}", *size.error_mm()) : "",
+      inside ? (*inside ? "inside" : "outside") : "");
+  if (size.judged)
+    fmt::print("{:<10}{}", part.part.minimum_mm ? minimum_number(*part.part.minimum_mm) : "none",
+               part.state);
+  fmt::print("\n");
+}
+
+void print_table(const JobSummary& summary, const std::vector<Shown>& shown, bool with_profile) {
+  fmt::print("{} ({}), {}. {}\n", summary.vehicle.name, summary.vehicle.registration,
              axle_title(summary.job.axle), kMadePictures);
-  fmt::print("{:<24}{:<18}{:>8}{:>8}{:>10}   {}\n", "friction material", "measured, 95 %", "true",
-             "error", "minimum", "verdict");
+  fmt::print("{}\n\n", with_profile ? kWithProfile : kWithoutProfile);
+  fmt::print("{:<36}{:<19}{:>7}{:>8}   {:<8}{:<10}{}\n", "", "measured, 95 %", "true", "error",
+             "true is", "minimum", "verdict");
+  bool any_open = false;
   for (std::size_t i = 0; i < summary.parts.size(); ++i) {
     const PartSummary& part = summary.parts[i];
-    const Comparison truth = compare(part, demo.parts[i]);
-    fmt::print("{:<24}{:<18}{:>8}{:>8}{:>10}   {}\n", part_title(part.part, summary.job.axle),
-               part.size ? size_with_95(part.size->quantity) : "no size",
-               truth.true_mm ? fmt::format("{:.2f}", *truth.true_mm) : "",
-               truth.error_mm ? fmt::format("{:+.2f}", *truth.error_mm) : "",
-               part.part.minimum_mm ? minimum_number(*part.part.minimum_mm) : "none", part.state);
+    fmt::print("{}\n", part_title(part.part, summary.job.axle));
+    for (const DemoSize& size : shown[i].sizes) {
+      print_row(size, part);
+      any_open = any_open || (size.to_confirm && size.measured);
+    }
   }
+  if (any_open) fmt::print("{}\n", kAsProposed);
   fmt::print("\n");
-  for (const PartSummary& part : summary.parts) {
+  for (std::size_t i = 0; i < summary.parts.size(); ++i) {
+    const PartSummary& part = summary.parts[i];
     fmt::print("{}:", part_title(part.part, summary.job.axle));
     for (const std::string& sentence : part.because) fmt::print(" {}", sentence);
+    for (const PlanesResult& planes : shown[i].planes)
+      for (const Check& check : planes.checks)
+        if (check.severity != Severity::info) fmt::print(" From planes: {}", check.message);
     fmt::print("\n");
   }
   for (const std::string& note : summary.axle_notes) fmt::print("{}\n", note);
 }
 
-void print_json(const JobSummary& summary, const DemoJob& demo, const Record& record,
-                const DemoFiles& files, const std::vector<fs::path>& overlays) {
-  nlohmann::ordered_json json = summary_to_json(summary);
+using Json = nlohmann::ordered_json;
+
+template <class T>
+Json or_null(const std::optional<T>& value) {
+  return value ? Json(*value) : Json(nullptr);
+}
+
+Json size_json(const DemoSize& size) {
+  return {{"dimension", size.dimension},
+          {"from", size.planes ? "planes" : "edges"},
+          {"judged", size.judged},
+          {"to_confirm", size.to_confirm},
+          {"value_mm", size.measured ? Json(size.measured->value_mm) : Json(nullptr)},
+          {"expanded_95_mm", size.measured ? Json(size.measured->expanded_95_mm()) : Json(nullptr)},
+          {"true_mm", or_null(size.true_mm)},
+          {"error_mm", or_null(size.error_mm())},
+          {"inside_95", or_null(size.inside_95())}};
+}
+
+void print_json(const JobSummary& summary, const std::vector<Shown>& shown, bool with_profile,
+                const Record& record, const DemoFiles& files,
+                const std::vector<fs::path>& overlays) {
+  Json json = summary_to_json(summary);
   for (std::size_t i = 0; i < summary.parts.size(); ++i) {
-    const Comparison truth = compare(summary.parts[i], demo.parts[i]);
-    nlohmann::ordered_json& part = json["parts"][i];
-    part["true_mm"] = nullptr;
-    part["error_mm"] = nullptr;
-    if (truth.true_mm) part["true_mm"] = *truth.true_mm;
-    if (truth.error_mm) part["error_mm"] = *truth.error_mm;
+    Json& part = json["parts"][i];
+    const DemoSize& judged = shown[i].judged();
+    part["true_mm"] = or_null(judged.true_mm);
+    part["error_mm"] = or_null(judged.error_mm());
+    part["sizes"] = Json::array();
+    for (const DemoSize& size : shown[i].sizes) part["sizes"].push_back(size_json(size));
+    part["planes"] = Json::array();
+    for (const PlanesResult& planes : shown[i].planes)
+      part["planes"].push_back(planes_to_json(planes));
   }
   json["made_pictures"] = kMadePictures;
+  json["camera_profile"] = with_profile;
   json["record"] = record.path().string();
   json["report"] = files.file(".pdf").string();
-  json["overlays"] = nlohmann::ordered_json::array();
+  json["report_html"] = files.file(".html").string();
+  json["overlays"] = Json::array();
   for (const fs::path& overlay : overlays) json["overlays"].push_back(overlay.string());
-  fmt::print("{}\n", json.dump(1, ' ', false, nlohmann::json::error_handler_t::replace));
+  fmt::print("{}\n", json.dump(1, ' ', false, Json::error_handler_t::replace));
 }
 
 int show_demo(const DemoOptions& options) {
@@ -131,15 +203,25 @@ int show_demo(const DemoOptions& options) {
                                                               : fs::path(options.folder));
   const DemoFiles files = free_files(folder);
   Record record(files.file(".sqlite"));  // makes the folder
-  const JobSummary summary = summarise_job(record, enter_demo_job(record, demo)).value();
+  const std::shared_ptr<const CameraShelf> cameras = demo_cameras(demo);
+  const JobSummary summary = summarise_job(record, enter_demo_job(record, demo, cameras)).value();
+  std::vector<Shown> shown;
+  for (std::size_t i = 0; i < summary.parts.size(); ++i) {
+    const PartSummary& part = summary.parts[i];
+    Shown one{solve_demo_planes(record, part, demo, cameras.get()), {}};
+    one.sizes = demo_sizes(part, demo.parts[i].truth, one.planes);
+    shown.push_back(std::move(one));
+  }
   make_report(record, summary, kA4).save_pdf(files.file(".pdf"));
+  save_file(files.file(".html"), html_report(record, summary));
   const std::vector<fs::path> overlays = write_overlays(record, summary, files);
   if (options.json) {
-    print_json(summary, demo, record, files, overlays);
+    print_json(summary, shown, cameras != nullptr, record, files, overlays);
     return kDone;
   }
-  print_table(summary, demo);
-  fmt::print("\nReport    {}\nRecord    {}\n", files.file(".pdf").string(), record.path().string());
+  print_table(summary, shown, cameras != nullptr);
+  fmt::print("\nReport    {}\n          {}\nRecord    {}\n", files.file(".pdf").string(),
+             files.file(".html").string(), record.path().string());
   for (const fs::path& overlay : overlays) fmt::print("Overlay   {}\n", overlay.string());
   fmt::print("To open it in the app: scantling --record '{}'\n", record.path().string());
   return kDone;

@@ -22,6 +22,10 @@ constexpr double kRuleOnCheckBar = 0.003;
 
 View view_from(const MeasureArguments& arguments) {
   const auto view = view_from_word(arguments.view);
+  if (view && from_planes(*view))
+    refuse("--view", fmt::format("'{0}' is measured from several photos together: scantling planes "
+                                 "--view {0} PHOTO...",
+                                 arguments.view));
   if (!view)
     refuse("--view", fmt::format("'{}' is no view: write pad, rim or lip", arguments.view));
   return *view;

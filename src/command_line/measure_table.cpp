@@ -50,7 +50,7 @@ std::string stations_text(const Dimension& dimension) {
 
 std::string sizes_text(const Measurement& measurement) {
   std::vector<Row> rows = {
-      {"size", "thickness, 95 %", "certain", "along the edge, mm from the middle"}};
+      {"size", "measured, 95 %", "certain", "along the edge, mm from the middle"}};
   for (const Dimension& d : measurement.dimensions)
     rows.push_back({dimension_title(d.name), size_with_95(d.quantity),
                     fmt::format("{:.0f} %", 100 * d.confidence), stations_text(d)});

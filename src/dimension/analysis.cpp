@@ -67,6 +67,9 @@ void fill(Measurement& m, const PlaneScene& scene, const PartReading& reading,
       m.lip = lip_facts(scene, reading, options);
       check_lip_view(scene, reading, m.checks);
       break;
+    case View::faces:
+    case View::pile:
+      break;  // never read by edges
   }
   m.edges = edges_on_photo(scene, reading);
   check_confidence(reading, m.checks);
@@ -90,6 +93,14 @@ Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
   Measurement& m = state->measurement;
   m.view = options.view;
   if (load.photo) state->luma = load.photo->luma;
+  if (from_planes(options.view)) {
+    m.checks.push_back({"view_of_planes", Severity::stop,
+                        "A photo of this view is measured together with the others of its part: "
+                        "open the sizes from planes."});
+    Analysis unread;
+    unread.state_ = std::move(state);
+    return unread;
+  }
   PlaneSceneResult scene = set_up_plane_scene(std::move(load), card_of(options.view), options);
   m.checks = scene.checks;
   m.timing_ms = scene.timing_ms;
@@ -131,6 +142,9 @@ const Measurement& Analysis::measurement() const {
 }
 const MeasureOptions& Analysis::options() const {
   return state_->options;
+}
+const CameraProfile* Analysis::camera_profile() const {
+  return state_->scene ? state_->scene->profile : nullptr;
 }
 const std::vector<SightedCorner>& Analysis::corners() const {
   return state_->corners;

@@ -12,6 +12,7 @@
 
 namespace scantling {
 
+struct CameraProfile;
 struct CameraShelf;
 
 /// Printed size over nominal size along the card's x and y, with the standard uncertainty of each.
@@ -62,6 +63,9 @@ class Analysis {
   /// As found, without help.
   const Measurement& measurement() const;
   const MeasureOptions& options() const;
+  /// The profile of `options().cameras` that served this photo; null where none did. Lives as long
+  /// as the analysis or a copy of it.
+  const CameraProfile* camera_profile() const;
   /// The card's corners on the photo, for drawing; empty where no card was found.
   const std::vector<SightedCorner>& corners() const;
 

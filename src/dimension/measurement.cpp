@@ -22,6 +22,10 @@ const char* view_word(View view) {
       return "pad";
     case View::rim:
       return "rim";
+    case View::faces:
+      return "faces";
+    case View::pile:
+      return "pile";
     case View::lip:
       break;
   }
@@ -29,7 +33,7 @@ const char* view_word(View view) {
 }
 
 std::optional<View> view_from_word(std::string_view word) {
-  for (View view : {View::pad, View::rim, View::lip})
+  for (View view : {View::pad, View::rim, View::lip, View::faces, View::pile})
     if (word == view_word(view)) return view;
   return std::nullopt;
 }

@@ -14,7 +14,13 @@ namespace scantling {
 
 class SizeChain;
 
-enum class View { pad, rim, lip };
+/// What a photo shows. Pad, rim and lip are read edge by edge from one photo; faces and pile are
+/// solved from several photos together (module `planes`).
+enum class View { pad, rim, lip, faces, pile };
+/// Whether photos of this view are solved together, by planes instead of edges.
+constexpr bool from_planes(View view) {
+  return view == View::faces || view == View::pile;
+}
 
 /// One place along the part's edge; position 0 is the middle of the notch.
 struct Station {
@@ -97,7 +103,7 @@ struct Measurement {
   bool usable() const { return !any_stop(checks) && !dimensions.empty(); }
 };
 
-const char* view_word(View view);  ///< "pad", "rim", "lip"
+const char* view_word(View view);  ///< "pad", "rim", "lip", "faces", "pile"
 std::optional<View> view_from_word(std::string_view word);
 
 }  // namespace scantling

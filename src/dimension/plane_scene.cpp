@@ -140,6 +140,7 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
   scene.sighting = std::move(*search.sighting);
   const CameraKnowledge camera = camera_knowledge(scene.photo, options.cameras.get());
   scene.camera_source = camera.prior.source;
+  scene.profile = camera.profile;
   PoseSolution solution = solve_card_pose(
       scene.sighting, camera.prior,
       {options.sheet_scale.x, options.sheet_scale.y, options.sheet_scale.standard_uncertainty});

@@ -14,9 +14,10 @@ struct PlaneScene {
   Photo photo;
   CardSighting sighting;
   CardPose pose;
-  std::string camera_source;  ///< plain words: from where the camera is known
-  double card_blur_px = 0;    ///< sigma of the blur on the card's own printed edges
-  double card_white = 0;      ///< linear light of the card's white and black near the part
+  std::string camera_source;               ///< plain words: from where the camera is known
+  const CameraProfile* profile = nullptr;  ///< that served; of the options' shelf
+  double card_blur_px = 0;                 ///< sigma of the blur on the card's own printed edges
+  double card_white = 0;  ///< linear light of the card's white and black near the part
   double card_black = 0;
   std::vector<Check> checks;
   Timing_ms timing_ms;

@@ -79,7 +79,7 @@ Json measurements_json(const Record& record, const PhotoEntry& photo) {
   Json list = Json::array();
   for (const MeasurementEntry& m : record.measurements(photo.id))
     list.push_back({{"measurement", measurement_to_json(m.measurement)},
-                    {"options", Json::parse(options_to_text(m.options))},
+                    {"options", Json::parse(options_to_text(m.options, m.read_with))},
                     {"moved_edges", Json::parse(moved_edges_to_text(m.moved_edges))},
                     {"engine_version", m.engine_version},
                     {"made_at", m.made_at},

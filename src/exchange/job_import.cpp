@@ -186,7 +186,9 @@ VerdictEntry verdict_of(const Json& json) {
 MeasurementEntry measurement_of(const Json& json) {
   MeasurementEntry m;
   m.measurement = measurement_from_json(json.at("measurement"));
-  m.options = options_from_text(json.at("options").dump());
+  const std::string options = json.at("options").dump();
+  m.options = options_from_text(options);
+  m.read_with = read_with_from_text(options);
   m.moved_edges = moved_edges_from_text(json.at("moved_edges").dump());
   m.engine_version = json.at("engine_version");
   m.made_at = json.at("made_at");

@@ -38,20 +38,23 @@ auto understood(const std::string& text, Function&& read) {
 
 }  // namespace
 
-std::string options_to_text(const MeasureOptions& options) {
+std::string options_to_text(const MeasureOptions& options,
+                            const std::vector<std::string>& read_with) {
   const SheetScale& scale = options.sheet_scale;
-  return Json{{"view", view_word(options.view)},
-              {"sheet_scale",
-               {{"x", finite(scale.x)},
-                {"y", finite(scale.y)},
-                {"standard_uncertainty", finite(scale.standard_uncertainty)},
-                {"checked", scale.checked}}},
-              {"part_offset",
-               {{"offset_mm", finite(options.part_offset.offset_mm)},
-                {"standard_uncertainty_mm", finite(options.part_offset.standard_uncertainty_mm)}}},
-              {"disc_diameter_mm",
-               options.disc_diameter_mm ? Json(finite(*options.disc_diameter_mm)) : Json(nullptr)}}
-      .dump();
+  Json json = {
+      {"view", view_word(options.view)},
+      {"sheet_scale",
+       {{"x", finite(scale.x)},
+        {"y", finite(scale.y)},
+        {"standard_uncertainty", finite(scale.standard_uncertainty)},
+        {"checked", scale.checked}}},
+      {"part_offset",
+       {{"offset_mm", finite(options.part_offset.offset_mm)},
+        {"standard_uncertainty_mm", finite(options.part_offset.standard_uncertainty_mm)}}},
+      {"disc_diameter_mm",
+       options.disc_diameter_mm ? Json(finite(*options.disc_diameter_mm)) : Json(nullptr)}};
+  if (!read_with.empty()) json["read_with"] = read_with;
+  return json.dump();
 }
 
 std::string moved_edges_to_text(const std::vector<MovedEdge>& moved) {
@@ -80,6 +83,12 @@ MeasureOptions options_from_text(const std::string& text) {
     if (const auto disc = json.find("disc_diameter_mm"); disc != json.end() && !disc->is_null())
       options.disc_diameter_mm = disc->get<double>();
     return options;
+  });
+}
+
+std::vector<std::string> read_with_from_text(const std::string& options_text) {
+  return understood(options_text, [](const Json& json) {
+    return json.value("read_with", std::vector<std::string>{});
   });
 }
 

@@ -60,7 +60,9 @@ MeasurementEntry measurement_of(const SQLite::Statement& row) {
   entry.id = row.getColumn(0).getInt64();
   entry.photo_id = row.getColumn(1).getInt64();
   entry.measurement = measurement_from(row.getColumn(2).getString());
-  entry.options = options_from_text(row.getColumn(3).getString());
+  const std::string options = row.getColumn(3).getString();
+  entry.options = options_from_text(options);
+  entry.read_with = read_with_from_text(options);
   entry.moved_edges = moved_edges_from_text(row.getColumn(4).getString());
   entry.engine_version = row.getColumn(5).getString();
   entry.made_at = row.getColumn(6).getString();
@@ -171,15 +173,16 @@ bool Record::photo_intact(const PhotoEntry& photo) const {
 std::int64_t Record::add_measurement(const MeasurementEntry& e) {
   const std::string measurement = measurement_text(e.measurement);
   return state_->change("save the measurement", [&] {
-    const std::int64_t id = inserted(
-        state_->database,
-        "INSERT INTO measurement (photo_id, measurement, options, moved_edges, "
-        "engine_version, "
-        "made_at, camera_profile, card_id) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-        e.photo_id, measurement, options_to_text(e.options), moved_edges_to_text(e.moved_edges),
-        e.engine_version.empty() ? kVersion : e.engine_version.c_str(), or_now(e.made_at),
-        e.camera_profile.empty() ? std::nullopt : std::optional(e.camera_profile),
-        card_row(state_->database, e.measurement));
+    const std::int64_t id =
+        inserted(state_->database,
+                 "INSERT INTO measurement (photo_id, measurement, options, moved_edges, "
+                 "engine_version, "
+                 "made_at, camera_profile, card_id) VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+                 e.photo_id, measurement, options_to_text(e.options, e.read_with),
+                 moved_edges_to_text(e.moved_edges),
+                 e.engine_version.empty() ? kVersion : e.engine_version.c_str(), or_now(e.made_at),
+                 e.camera_profile.empty() ? std::nullopt : std::optional(e.camera_profile),
+                 card_row(state_->database, e.measurement));
     for (const Dimension& d : e.measurement.dimensions)
       inserted(state_->database,
                "INSERT INTO dimension (measurement_id, name, value_mm, standard_uncertainty_mm, "

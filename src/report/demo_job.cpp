@@ -1,12 +1,15 @@
 #include "report/demo_job.h"
 
+#include <algorithm>
 #include <cmath>
 #include <fstream>
 #include <nlohmann/json.hpp>
 
 #include "base/paths.h"
-#include "dimension/analysis.h"
+#include "camera/camera_calibration.h"
+#include "camera/camera_shelf.h"
 #include "record/words.h"
+#include "report/measure_photos.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -28,11 +31,44 @@ SheetScale scale_of(const Json& json) {
           json.at("checked")};
 }
 
-TrueSizes truth_of(const Json& json) {
-  TrueSizes truth{json.at("friction_thickness_mm"), json.at("plate_thickness_mm"), {}};
-  for (const Json& s : json.at("stations"))
+/// What truth.json calls a size, and what a measurement does.
+constexpr const char* kTrueSizes[][2] = {
+    {"friction_thickness_mm", "friction_thickness"}, {"plate_thickness_mm", "plate_thickness"},
+    {"overall_thickness_mm", "overall_thickness"},   {"rim_thickness_mm", "rim_thickness"},
+    {"lip_outboard_mm", "lip_height_out"},           {"lip_inboard_mm", "lip_height_in"},
+    {"worn_thickness_mm", "worn_thickness"}};
+
+void take_truth(const Json& truths, const std::string& photo, TrueSizes& truth) {
+  const auto json = truths.find(photo);
+  if (json == truths.end()) return;
+  bool any = false;
+  for (const auto& [key, dimension] : kTrueSizes)
+    if (const auto size = json->find(key); size != json->end()) {
+      truth.sizes_mm.emplace(dimension, size->get<double>());
+      any = true;
+    }
+  if (!any)
+    throw DemoError("The demo's truth.json knows no size of " + photo +
+                    " and cannot be read: install Scantling again.");
+  if (!truth.friction_stations.empty()) return;
+  for (const Json& s : json->value("stations", Json::array()))
     truth.friction_stations.push_back({s.at("position_mm"), s.at("friction_thickness_mm")});
-  return truth;
+}
+
+/// Names a file inside the demo's folder, whatever the text says.
+fs::path inside(const fs::path& folder, const std::string& name) {
+  return folder / fs::path(name).filename();
+}
+
+void take_photo(const Json& json, const Json& truths, const fs::path& folder, DemoPart& demo) {
+  DemoPhoto photo;
+  photo.view = view_from(json.at("view"));
+  if (const auto face = json.find("face"); face != json.end()) photo.face = face_from(*face);
+  const std::string name = json.at("photo");
+  photo.file = inside(folder, name);
+  if (from_planes(photo.view) && !fs::exists(photo.file)) return;
+  take_truth(truths, name, demo.truth);
+  demo.photos.push_back(std::move(photo));
 }
 
 DemoPart part_of(const Json& json, const Json& truths, const fs::path& folder) {
@@ -43,26 +79,63 @@ DemoPart part_of(const Json& json, const Json& truths, const fs::path& folder) {
   if (part.kind == PartKind::pad) part.place = place_from(json.at("place"));
   if (!json.at("minimum_mm").is_null()) part.minimum_mm = json.at("minimum_mm").get<double>();
   part.minimum_origin = json.at("minimum_origin");
-  demo.view = view_from(json.at("view"));
-  const std::string photo = json.at("photo");
-  demo.photo = folder / fs::path(photo).filename();
+  if (const auto diameter = json.find("diameter_mm"); diameter != json.end())
+    part.disc_diameter_mm = diameter->get<double>();
   if (const auto offset = json.find("part_offset"); offset != json.end())
     demo.offset = {offset->at("offset_mm"), offset->at("standard_uncertainty_mm")};
-  if (const auto truth = truths.find(photo); truth != truths.end()) demo.truth = truth_of(*truth);
+  if (const auto photos = json.find("photos"); photos != json.end())
+    for (const Json& photo : *photos) take_photo(photo, truths, folder, demo);
+  else
+    take_photo(json, truths, folder, demo);
   return demo;
+}
+
+/// A set of photos of one part, solved together from planes: {"kind", "side", "view", "photos"}.
+void take_set(const Json& set, const Json& truths, const fs::path& folder,
+              std::vector<DemoPart>& parts) {
+  const PartKind kind = kind_from(set.at("kind"));
+  const Side side = side_from(set.at("side"));
+  const auto part = std::find_if(parts.begin(), parts.end(), [&](const DemoPart& p) {
+    return p.part.kind == kind && p.part.side == side &&
+           (kind == PartKind::disc || p.part.place == place_from(set.at("place")));
+  });
+  if (part == parts.end())
+    throw DemoError("The demo in " + folder.string() +
+                    " has photos of a part that it does not name: install Scantling again.");
+  for (const Json& name : set.at("photos"))
+    take_photo({{"view", set.at("view")}, {"photo", name}}, truths, folder, *part);
+}
+
+std::vector<const Json*> items_of(const Json& json, const char* list) {
+  std::vector<const Json*> items;
+  if (const auto found = json.find(list); found != json.end())
+    for (const Json& item : *found) items.push_back(&item);
+  return items;
+}
+
+void take_sheet(const Json& json, DemoJob& demo) {
+  demo.sheet.name = "Demo sheet";
+  demo.sheet.scale = scale_of(json);
+  demo.sheet.how_checked = json.value("note", "");
+  if (const auto card = json.find("card_thickness"); card != json.end()) {
+    demo.card_thickness_mm = card->at("thickness_mm").get<double>();
+    demo.card_thickness_u_mm = card->at("standard_uncertainty_mm");
+  }
 }
 
 }  // namespace
 
-double TrueSizes::friction_at(std::optional<double> position_mm) const {
-  if (!position_mm) return friction_mm;
-  double nearest_mm = friction_mm, distance = INFINITY;
-  for (const Station& s : friction_stations)
-    if (std::abs(s.position_mm - *position_mm) < distance) {
-      distance = std::abs(s.position_mm - *position_mm);
-      nearest_mm = s.value_mm;
-    }
-  return nearest_mm;
+std::optional<double> TrueSizes::of(const std::string& dimension,
+                                    std::optional<double> position_mm) const {
+  if (dimension == "friction_thickness" && position_mm && !friction_stations.empty())
+    return std::min_element(friction_stations.begin(), friction_stations.end(),
+                            [&](const Station& a, const Station& b) {
+                              return std::abs(a.position_mm - *position_mm) <
+                                     std::abs(b.position_mm - *position_mm);
+                            })
+        ->value_mm;
+  const auto known = sizes_mm.find(dimension);
+  return known == sizes_mm.end() ? std::nullopt : std::optional(known->second);
 }
 
 fs::path demo_folder() {
@@ -85,11 +158,15 @@ DemoJob read_demo_job(const fs::path& folder) {
       demo.job.odometer_km = job.at("odometer_km").get<double>();
     demo.job.axle = axle_from(job.at("axle"));
     demo.job.note = job.value("note", "");
-    const Json& sheet = json.at("sheet");
-    demo.sheet.name = "Demo sheet";
-    demo.sheet.scale = scale_of(sheet);
-    demo.sheet.how_checked = sheet.value("note", "");
-    for (const Json& part : json.at("parts")) demo.parts.push_back(part_of(part, truths, folder));
+    take_sheet(json.at("sheet"), demo);
+    for (const char* list : {"parts", "discs"})
+      for (const Json* part : items_of(json, list))
+        demo.parts.push_back(part_of(*part, truths, folder));
+    for (const char* list : {"piles", "faces"})
+      for (const Json* set : items_of(json, list)) take_set(*set, truths, folder, demo.parts);
+    for (const Json* name : items_of(json, "camera_photos"))
+      if (const fs::path file = inside(folder, *name); fs::exists(file))
+        demo.camera_photos.push_back(file);
     return demo;
   } catch (const Json::exception& error) {
     throw DemoError("The demo in " + folder.string() + " cannot be read (" + error.what() +
@@ -97,11 +174,25 @@ DemoJob read_demo_job(const fs::path& folder) {
   }
 }
 
-std::int64_t enter_demo_job(Record& record, const DemoJob& demo) {
+std::shared_ptr<const CameraShelf> demo_cameras(const DemoJob& demo) {
+  if (demo.camera_photos.empty()) return nullptr;
+  CameraCalibration calibration(demo.job.date);
+  for (const fs::path& photo : demo.camera_photos)
+    calibration.add(look_at_calibration_photo(load_photo(photo), photo.filename().string()));
+  const CalibrationProgress& progress = calibration.progress();
+  if (!progress.accepted) return nullptr;
+  auto shelf = std::make_shared<CameraShelf>();
+  shelf->profiles.push_back(*progress.profile);
+  return shelf;
+}
+
+std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
+                            std::shared_ptr<const CameraShelf> cameras) {
   for (const DemoPart& part : demo.parts)
-    if (!fs::exists(part.photo))
-      throw DemoError("The demo's photo " + part.photo.string() +
-                      " is not there: install Scantling again.");
+    for (const DemoPhoto& photo : part.photos)
+      if (!fs::exists(photo.file))
+        throw DemoError("The demo's photo " + photo.file.string() +
+                        " is not there: install Scantling again.");
   Job job = demo.job;
   job.vehicle_id = record.add_vehicle(demo.vehicle);
   job.sheet_id = record.add_sheet(demo.sheet);
@@ -109,14 +200,20 @@ std::int64_t enter_demo_job(Record& record, const DemoJob& demo) {
   for (const DemoPart& d : demo.parts) {
     Part part = d.part;
     part.job_id = job_id;
-    const PhotoEntry photo = record.add_photo(record.add_part(part), d.view, d.photo);
-    MeasurementEntry entry;
-    entry.photo_id = photo.id;
-    entry.options.view = d.view;
-    entry.options.sheet_scale = demo.sheet.scale;
-    entry.options.part_offset = d.offset;
-    entry.measurement = Analysis::run(record.photo_path(photo), entry.options).measurement();
-    record.add_measurement(entry);
+    const std::int64_t part_id = record.add_part(part);
+    std::vector<PhotoToMeasure> photos;
+    for (const DemoPhoto& p : d.photos) {
+      const PhotoEntry photo = record.add_photo(part_id, p.view, p.file, p.face);
+      MeasureOptions options;
+      options.view = p.view;
+      options.sheet_scale = demo.sheet.scale;
+      if (p.view != View::lip) options.part_offset = d.offset;
+      options.disc_diameter_mm = d.part.disc_diameter_mm;
+      options.cameras = cameras;
+      photos.push_back({photo, record.photo_path(photo), std::move(options)});
+    }
+    for (const MeasuredPhoto& measured : measure_photos(photos))
+      record.add_measurement(entry_of(measured));
   }
   return job_id;
 }

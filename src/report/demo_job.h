@@ -1,13 +1,18 @@
 #pragma once
 
 #include <filesystem>
+#include <map>
+#include <memory>
 #include <optional>
 #include <stdexcept>
+#include <string>
 #include <vector>
 
 #include "record/record.h"
 
 namespace scantling {
+
+struct CameraShelf;
 
 /// The demo's files are missing or damaged; what() is a sentence for the user.
 class DemoError : public std::runtime_error {
@@ -15,22 +20,29 @@ class DemoError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
-/// True sizes of a made picture; position 0 is the middle of the notch.
+/// True sizes of a part in made pictures, by the names of its dimensions ("friction_thickness",
+/// "rim_thickness", "lip_height_out", "worn_thickness", ...); position 0 is the notch's middle.
 struct TrueSizes {
-  double friction_mm = 0;
-  double plate_mm = 0;
+  std::map<std::string, double> sizes_mm;
   std::vector<Station> friction_stations;
 
-  /// The friction material at the nearest station; without a place, its size in the middle.
-  double friction_at(std::optional<double> position_mm) const;
+  /// Nothing where it is not known. The friction material may be asked for at a place: the nearest
+  /// station's counts.
+  std::optional<double> of(const std::string& dimension,
+                           std::optional<double> position_mm = std::nullopt) const;
+};
+
+struct DemoPhoto {
+  View view = View::pad;
+  std::optional<DiscFace> face;
+  std::filesystem::path file;
 };
 
 struct DemoPart {
   Part part;
-  View view = View::pad;
-  std::filesystem::path photo;
   PartOffset offset;
-  std::optional<TrueSizes> truth;
+  std::vector<DemoPhoto> photos;
+  TrueSizes truth;
 };
 
 /// The demo: an invented car and owner, photos that are made pictures with known sizes.
@@ -39,17 +51,28 @@ struct DemoJob {
   Sheet sheet;
   Job job;
   std::vector<DemoPart> parts;
+  /// Photos of the bare ground sheet for the phone's profile; empty where they are not there.
+  std::vector<std::filesystem::path> camera_photos;
+  /// Of the cut-out cards, with its standard uncertainty; nothing: not measured.
+  std::optional<double> card_thickness_mm;
+  double card_thickness_u_mm = 0;
 };
 
 /// Where the demo lies among the assets.
 std::filesystem::path demo_folder();
 
-/// Reads job.json and truth.json of a demo folder. @throws DemoError.
+/// Reads job.json and truth.json of a demo folder. Photos that are solved from planes, and those
+/// for the phone's profile, are extras: named but not there, they are left out. @throws DemoError.
 DemoJob read_demo_job(const std::filesystem::path& folder);
 
-/// Enters the job into the record, copies its photos in, measures each afresh and keeps what was
-/// found; nothing is confirmed. Returns the job's id; its parts are in the demo's order.
+/// The phone's profile from the demo's own photos of the sheet; null where they give none.
+std::shared_ptr<const CameraShelf> demo_cameras(const DemoJob& demo);
+
+/// Enters the job into the record, copies its photos in, measures each afresh, those of one lip
+/// together, and keeps what was found; nothing is confirmed. Photos of planes are filed with their
+/// part. Returns the job's id; its parts are in the demo's order.
 /// @throws DemoError, RecordError.
-std::int64_t enter_demo_job(Record& record, const DemoJob& demo);
+std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
+                            std::shared_ptr<const CameraShelf> cameras = nullptr);
 
 }  // namespace scantling

@@ -89,9 +89,12 @@ PartSection section_of(const PartSummary& summary) {
   if (summary.size) {
     section.size_mm = summary.size->quantity.value_mm;
     section.expanded_95_mm = summary.size->quantity.expanded_95_mm();
-    const auto& photo = summary.photos[*summary.governing_photo];
-    if (const Dimension* plate = photo.newest->measurement.dimension("plate_thickness"))
-      section.plate_mm = plate->quantity.value_mm;
+    // A disc's size is made of several photos: none of them governs.
+    if (summary.governing_photo)
+      if (const Dimension* plate =
+              summary.photos[*summary.governing_photo].newest->measurement.dimension(
+                  "plate_thickness"))
+        section.plate_mm = plate->quantity.value_mm;
   } else if (!summary.readings.empty()) {
     section.size_mm =
         std::min_element(summary.readings.begin(), summary.readings.end(),

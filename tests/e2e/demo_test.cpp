@@ -2,7 +2,10 @@
 
 #include <cmath>
 #include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
+#include <set>
+#include <sstream>
 
 #include "support/run_program.h"
 #include "support/temporary_folder.h"
@@ -26,40 +29,100 @@ struct DemoCommand : ::testing::Test {
   }
 };
 
-TEST_F(DemoCommand, MeasuresAfreshAndComesWithinItsOwnUncertainty) {
+/// What truth.json says of a part's size; nothing where the photos of it name none.
+std::optional<double> truly(const nlohmann::json& truths, const nlohmann::json& part,
+                            const std::string& dimension) {
+  const std::string side = part.at("side");
+  if (part.at("kind") == "pad") {
+    const auto& truth =
+        truths.at("pad_" + side + "_" + part.at("place").get<std::string>() + ".jpg");
+    return truth.at(dimension + "_mm").get<double>();
+  }
+  const auto& truth = truths.at("rim_" + side + ".jpg");
+  if (dimension == "lip_height_out") return truth.at("lip_outboard_mm").get<double>();
+  if (dimension == "lip_height_in") return truth.at("lip_inboard_mm").get<double>();
+  return truth.at(dimension + "_mm").get<double>();
+}
+
+TEST_F(DemoCommand, EverySizeOfTheAxleLiesWithinItsOwnUncertainty) {
   const ProgramResult result = run({"--json", "--out", (folder / "out").string()});
   ASSERT_EQ(result.exit_status, 0) << result.errors;
   const auto json = nlohmann::json::parse(result.output);
+  std::ifstream in(SCANTLING_SOURCE_DIR "/assets/demo/truth.json");
+  const auto truths = nlohmann::json::parse(in);
   EXPECT_THAT(json.at("made_pictures"), HasSubstr("made pictures"));
-  ASSERT_THAT(json.at("parts"), SizeIs(4));
-  int sized = 0;
+  ASSERT_THAT(json.at("parts"), SizeIs(6));
   for (const auto& part : json.at("parts")) {
-    EXPECT_TRUE(part.at("true_mm").is_number());
-    if (part.at("size").is_null()) continue;
-    ++sized;
-    // Four sizes at 95 %: one beyond its interval is no surprise, one beyond 1.5 times it is.
-    EXPECT_LT(std::abs(part.at("error_mm").get<double>()),
-              1.5 * part.at("size").at("expanded_95_mm").get<double>())
-        << part.dump(1);
+    const bool disc = part.at("kind") == "disc";
+    std::set<std::string> by_edges;
+    for (const auto& size : part.at("sizes")) {
+      const std::string dimension = size.at("dimension");
+      ASSERT_TRUE(size.at("value_mm").is_number()) << part.at("title") << size.dump(1);
+      const double error = size.at("value_mm").get<double>() - size.at("true_mm").get<double>();
+      EXPECT_LE(std::abs(error), size.at("expanded_95_mm").get<double>())
+          << part.at("title") << size.dump(1);
+      EXPECT_EQ(size.at("inside_95"), true);
+      if (size.at("from") == "edges") by_edges.insert(dimension);
+      // A tapered pad is set against the truth at its thinnest place.
+      const bool at_a_place = size.at("judged") == true && part.at("size").is_object() &&
+                              part.at("size").at("at_mm").is_number();
+      if (!at_a_place) {
+        EXPECT_EQ(size.at("true_mm"), truly(truths, part, dimension).value());
+      }
+      // What is judged is never the rim over its lips.
+      EXPECT_EQ(size.at("judged") == true,
+                dimension == (disc ? "worn_thickness" : "friction_thickness") &&
+                    size.at("from") == "edges");
+    }
+    if (disc) {
+      EXPECT_EQ(by_edges, (std::set<std::string>{"rim_thickness", "lip_height_out", "lip_height_in",
+                                                 "worn_thickness"}));
+      EXPECT_GE(part.at("photos").size(), 5u);
+    }
     if (part.at("state") == "keep") {
       EXPECT_GT(part.at("true_mm"), part.at("minimum_mm"));
     }
+    if (part.at("size").is_object()) {
+      EXPECT_EQ(part.at("size").at("dimension"), disc ? "worn_thickness" : "friction_thickness");
+    }
   }
-  EXPECT_GE(sized, 2);
   EXPECT_TRUE(std::filesystem::exists(json.at("record").get<std::string>()));
   EXPECT_THAT(run_program({"pdfinfo", json.at("report")}).output, HasSubstr("Pages: "));
-  EXPECT_LT(std::filesystem::file_size(json.at("report").get<std::string>()), 3u << 20);
-  EXPECT_THAT(json.at("overlays"), SizeIs(4));
+  EXPECT_LT(std::filesystem::file_size(json.at("report").get<std::string>()), 9u << 20);
+  EXPECT_TRUE(std::filesystem::exists(json.at("report_html").get<std::string>()));
+  EXPECT_THAT(json.at("overlays"), SizeIs(14));
   for (const auto& overlay : json.at("overlays"))
     EXPECT_TRUE(std::filesystem::exists(overlay.get<std::string>()));
+}
+
+TEST_F(DemoCommand, SolvesThePileFromPlanesBesideTheEdges) {
+  const ProgramResult result = run({"--json", "--out", (folder / "out").string()});
+  ASSERT_EQ(result.exit_status, 0) << result.errors;
+  const auto json = nlohmann::json::parse(result.output);
+  const auto& pad = json.at("parts").at(0);
+  ASSERT_THAT(pad.at("planes"), SizeIs(1));
+  double by_edges_95 = 0, by_planes_95 = 0;
+  for (const auto& size : pad.at("sizes"))
+    if (size.at("dimension") == "overall_thickness")
+      (size.at("from") == "planes" ? by_planes_95 : by_edges_95) = size.at("expanded_95_mm");
+  EXPECT_GT(by_planes_95, 0);
+  EXPECT_GT(by_edges_95, by_planes_95) << "which is what the planes are for";
 }
 
 TEST_F(DemoCommand, PrintsATableAndKeepsAnEarlierRun) {
   ProgramResult result = run({});
   ASSERT_EQ(result.exit_status, 0) << result.errors;
-  for (const char* wanted : {"made pictures", "invented", "Front left, inner pad", "true", "error",
-                             "minimum", "Report ", "Record ", "Overlay ", "scantling --record"})
+  for (const char* wanted :
+       {"made pictures", "invented", "Front left, inner pad", "true", "error", "inside", "minimum",
+        "Front right, disc", "over the lips", "less the outboard lip", "less the inboard lip",
+        "worn, inside the lips", "Report ", "Record ", "Overlay ", "scantling --record"})
     EXPECT_THAT(result.output, HasSubstr(wanted));
+  // The verdict stands beside the worn thickness alone.
+  std::istringstream lines(result.output);
+  for (std::string line; std::getline(lines, line);)
+    if (line.find("over the lips  ") != std::string::npos) {
+      EXPECT_EQ(line.find("22.4"), std::string::npos) << line;
+    }
   const auto record = folder / "state/scantling/demo/demo.sqlite";
   const auto written = std::filesystem::last_write_time(record);
   result = run({});

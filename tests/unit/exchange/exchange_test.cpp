@@ -10,6 +10,7 @@
 #include "exchange/job_import.h"
 #include "exchange/json_schema.h"
 #include "exchange/zip_file.h"
+#include "record/words.h"
 #include "report/summary.h"
 #include "support/temporary_folder.h"
 #include "unit/report/sample_report.h"
@@ -77,6 +78,61 @@ TEST_F(Exchange, AJobArrivesWithAllThatBelongsToIt) {
       EXPECT_EQ(photo.original_name, "photo.png");
     }
   EXPECT_EQ(summarise_job(theirs, id)->parts.at(3).state, "replace");
+}
+
+TEST_F(Exchange, ADiscArrivesWithItsDiameterAndTheFacesOfItsLips) {
+  Part disc;
+  disc.job_id = job;
+  disc.kind = PartKind::disc;
+  disc.side = Side::right;
+  disc.minimum_mm = 22.4;
+  disc.disc_diameter_mm = 284;
+  disc.id = mine.add_part(disc);
+  struct Taken {
+    View view;
+    std::optional<DiscFace> face;
+  };
+  const Taken taken[] = {{View::rim, {}},
+                         {View::lip, DiscFace::inboard},
+                         {View::lip, DiscFace::outboard},
+                         {View::faces, DiscFace::outboard}};
+  std::string other;
+  for (const auto& [view, face] : taken) {
+    const std::string name = std::string(view_word(view)) + (face ? face_word(*face) : "") + ".png";
+    const PhotoEntry photo =
+        mine.add_photo(disc.id, view, folder.file(name, sample_photo_png() + name), face);
+    if (from_planes(view)) continue;
+    MeasurementEntry entry;
+    entry.photo_id = photo.id;
+    entry.options.view = entry.measurement.view = view;
+    entry.options.disc_diameter_mm = 284;
+    entry.measurement.dimensions = {
+        sample_dimension(face ? "lip_height" : "rim_thickness", face ? 0.6 : 24, 0.05)};
+    if (face) entry.measurement.lip = LipFacts{0.7, 0.5, 30, 150, 0.03, 12, 14.2, 0.02, 0.001};
+    if (!other.empty()) entry.read_with = {other};
+    mine.add_measurement(entry);
+    other = photo.sha256;
+  }
+  export_job(mine, job, zip);
+  const std::int64_t id = JobImport(zip).into(theirs, ImportChoice::none);
+  EXPECT_EQ(said(mine, job), said(theirs, id));
+  const Part arrived = theirs.parts(id).back();
+  EXPECT_EQ(arrived.kind, PartKind::disc);
+  EXPECT_EQ(arrived.disc_diameter_mm, 284);
+  const std::vector<PhotoEntry> photos = theirs.photos(arrived.id);
+  ASSERT_THAT(photos, SizeIs(4));
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    EXPECT_EQ(photos[i].view, taken[i].view);
+    EXPECT_EQ(photos[i].face, taken[i].face);
+    EXPECT_TRUE(theirs.photo_intact(photos[i]));
+  }
+  EXPECT_THAT(theirs.newest_measurement(photos[2].id)->read_with,
+              testing::ElementsAre(photos[1].sha256));
+  EXPECT_EQ(theirs.newest_measurement(photos[2].id)->options.disc_diameter_mm, 284);
+  const auto worn = summarise_job(theirs, id)->parts.back().worn;
+  ASSERT_TRUE(worn);
+  EXPECT_EQ(worn->worn->quantity.value_mm,
+            summarise_job(mine, job)->parts.back().worn->worn->quantity.value_mm);
 }
 
 TEST_F(Exchange, TheSchemaHoldsForWhatIsWritten) {

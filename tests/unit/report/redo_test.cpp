@@ -7,10 +7,15 @@
 #include <fstream>
 #include <nlohmann/json.hpp>
 
+#include "camera/camera_profile_file.h"
+#include "camera/camera_shelf.h"
 #include "dimension/measurement_json.h"
+#include "photo/photo.h"
 #include "record/record_error.h"
 #include "report/demo_job.h"
+#include "report/measure_photos.h"
 #include "support/temporary_folder.h"
+#include "unit/camera/sample_profile.h"
 
 namespace scantling {
 namespace {
@@ -34,7 +39,7 @@ struct Redo : ::testing::Test {
   PhotoEntry enter_one_photo() {
     const DemoJob demo = read_demo_job(fs::path(SCANTLING_SOURCE_DIR) / "assets/demo");
     const fs::path own = folder / "own.jpg";
-    fs::copy_file(demo.parts[0].photo, own);
+    fs::copy_file(demo.parts[0].photos.at(0).file, own);
     Job job = demo.job;
     job.vehicle_id = record.add_vehicle(demo.vehicle);
     Part part = demo.parts[0].part;
@@ -67,6 +72,32 @@ TEST_F(Redo, GivesTheSameFromTheRecordAlone) {
     EXPECT_EQ(said(measure_again(opened, entry)), said(entry.measurement));
   }
   EXPECT_NE(said(entries[0].measurement), said(entries[1].measurement)) << "the move is in it";
+}
+
+// The profile was on the shelf then; it need not be any more.
+TEST_F(Redo, UsesTheCameraProfileThatServedThen) {
+  const Photo picture = load_photo(record.photo_path(photo)).photo.value();
+  CameraProfile profile = sample_profile();
+  profile.camera = identity_of(picture.tags, {picture.width_px(), picture.height_px()},
+                               picture.exif_orientation);
+  profile.model.focal_px = 3040;
+  auto shelf = std::make_shared<CameraShelf>();
+  shelf->profiles = {profile};
+  PhotoToMeasure item{photo, record.photo_path(photo),
+                      record.newest_measurement(photo.id)->options};
+  item.options.cameras = shelf;
+  record.add_measurement(entry_of(measure_photos({item}).at(0)));
+
+  Record opened(folder / "record.sqlite");
+  const MeasurementEntry entry = opened.newest_measurement(photo.id).value();
+  EXPECT_EQ(entry.camera_profile, profile_to_text(profile));
+  EXPECT_EQ(said(measure_again(opened, entry)), said(entry.measurement));
+  MeasurementEntry without = entry;
+  without.camera_profile.clear();
+  EXPECT_NE(said(measure_again(opened, without)), said(entry.measurement)) << "it has a say";
+  MeasurementEntry broken = entry;
+  broken.camera_profile = "{}";
+  EXPECT_THROW(measure_again(opened, broken), RecordError);
 }
 
 TEST_F(Redo, SaysWhyItCannot) {

@@ -26,9 +26,17 @@ struct ReportTest : ::testing::Test {
   }
   /// The text of some pages with every run of blanks made one.
   std::string text(int first, int last) const {
-    const std::string raw = run_program({"pdftotext", "-layout", "-f", std::to_string(first), "-l",
-                                         std::to_string(last), file, "-"})
-                                .output;
+    return joined(run_program({"pdftotext", "-layout", "-f", std::to_string(first), "-l",
+                               std::to_string(last), file, "-"})
+                      .output);
+  }
+  /// The same as one reads it, one column after the other, so that sentences stay whole.
+  std::string sentences(int first, int last) const {
+    return joined(run_program({"pdftotext", "-f", std::to_string(first), "-l", std::to_string(last),
+                               file, "-"})
+                      .output);
+  }
+  static std::string joined(const std::string& raw) {
     return std::regex_replace(raw, std::regex("(\\s|\u00A0)+"), " ");
   }
   std::string info(const std::string& field) const {
@@ -47,8 +55,9 @@ TEST_F(ReportTest, TheFirstPageDecides) {
         "Front left, outer pad", "5.02 ± 0.06 mm", "3.02 mm left above it", "2.04 ± 0.06 mm",
         "no size", "1.73 ± 0.06 mm", "By hand: 1.68 mm vernier calliper", "0.32 mm below it",
         "Minimum 2.0 mm, workshop manual", "all pads of the front axle, left and right",
-        "cracks, heat damage", "rely on the jack", "29 CFR 1910.1001 appendix F"})
+        "cracks, heat damage", "29 CFR 1910.1001 appendix F"})
     EXPECT_THAT(page, HasSubstr(wanted));
+  EXPECT_THAT(sentences(1, 1), HasSubstr("chock it and set it on stands: never rely on the jack."));
   EXPECT_THAT(page, Not(HasSubstr("6.41"))) << "an unconfirmed size is no result";
 }
 
