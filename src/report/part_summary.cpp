@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "dimension/lip_sizes.h"
+#include "report/planes_beside.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -248,7 +249,9 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
   bool to_confirm = false;
   for (PhotoFinding& finding : summary.photos) {
     if (!finding.newest) continue;
-    measured = true;
+    // A pile of pad and card tells the whole pad's thickness, not the friction material's.
+    measured = measured || finding.photo.view != View::pile;
+    if (from_planes(finding.photo.view)) continue;  // solved together: see weigh_planes
     finding.edges_to_confirm =
         unconfirmed_edges(finding.newest->measurement, finding.confirmations);
     to_confirm = to_confirm || !finding.edges_to_confirm.empty();
@@ -262,9 +265,10 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
   }
   choose_photo(summary);
   if (part.kind == PartKind::disc && !summary.size) combine_disc(summary);
+  const std::optional<Quantity> thin_rim = rim_below_minimum(summary);
+  const bool planes_alone = !thin_rim && weigh_planes(summary);
   std::optional<Quantity> by_photo;
   if (summary.size) by_photo = summary.size->quantity;
-  const std::optional<Quantity> thin_rim = rim_below_minimum(summary);
   if (!by_photo) by_photo = thin_rim;
 
   if (to_confirm && summary.readings.empty()) {
@@ -279,6 +283,7 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
   }
   summary.left_mm = left_above_minimum(summary);
   summary.verdict = judge(by_photo, plain(summary.readings), part.minimum_mm, due_soon);
+  if (planes_alone && summary.readings.empty()) withhold_keep(summary);
   if (!summary.verdict) {
     summary.standing = PartStanding::no_minimum;
     summary.state = "no minimum given";

@@ -208,6 +208,7 @@ TEST(Measure, RefusesWrongUseWithASentence) {
       {{"--view", "pad"}, "PHOTO is required"},
       {{kPhoto}, "--view is required"},
       {{"--view", "side", kPhoto}, "'side' is no view"},
+      {{"--view", "pile", kPhoto}, "scantling planes --view pile"},
       {{"--view", "lip", "--card", "notch", kPhoto}, "--card track"},
       {{"--view", "rim", "--card", "track", kPhoto}, "--card notch"},
       {{"--view", "rim", "--disc-diameter", "12", kPhoto}, "no brake disc"},

@@ -1,0 +1,152 @@
+#include "report/planes_beside.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "report/wording.h"
+
+namespace scantling {
+
+namespace {
+
+bool same_sizes(const Measurement& a, const Measurement& b) {
+  return std::equal(a.dimensions.begin(), a.dimensions.end(), b.dimensions.begin(),
+                    b.dimensions.end(), [](const Dimension& x, const Dimension& y) {
+                      return x.name == y.name && x.quantity.value_mm == y.quantity.value_mm;
+                    });
+}
+
+bool waits(const Measurement& measurement) {
+  return std::any_of(measurement.checks.begin(), measurement.checks.end(),
+                     [](const Check& check) { return check.id == kPlanesUnsolved; });
+}
+
+const Measurement* first_of_planes(const PartSummary& summary) {
+  for (const PhotoFinding& f : summary.photos)
+    if (from_planes(f.photo.view) && f.newest) return &f.newest->measurement;
+  return nullptr;
+}
+
+const char* compared_dimension(PartKind kind) {
+  return kind == PartKind::disc ? "worn_thickness" : "overall_thickness";
+}
+
+bool looked_at(const PhotoFinding& finding, const std::string& name) {
+  const MeasuredEdge* edge = finding.newest->measurement.edge(name);
+  return edge && (edge->confidence >= kLeastConfidence || edge->origin == EdgeOrigin::moved ||
+                  std::any_of(finding.confirmations.begin(), finding.confirmations.end(),
+                              [&](const EdgeConfirmation& c) { return c.edge == name; }));
+}
+
+/// The surest of the pad's edge photos, as far as all edges that bound the pad are settled.
+std::optional<Dimension> whole_pad(const PartSummary& summary) {
+  const Dimension* best = nullptr;
+  for (const PhotoFinding& f : summary.photos) {
+    if (from_planes(f.photo.view) || !f.newest || !f.newest->measurement.usable()) continue;
+    const std::vector<std::string> edges = edges_of_dimension("overall_thickness");
+    if (!std::all_of(edges.begin(), edges.end(),
+                     [&](const std::string& edge) { return looked_at(f, edge); }))
+      continue;
+    const Dimension* size = f.newest->measurement.dimension("overall_thickness");
+    if (size &&
+        (!best || size->quantity.standard_uncertainty_mm < best->quantity.standard_uncertainty_mm))
+      best = size;
+  }
+  return best ? std::optional(*best) : std::nullopt;
+}
+
+std::string compare_sentence(PartKind kind, const PlanesBeside& both) {
+  if (!both.disagree())
+    return fmt::format(
+        "Planes and edges agree: they lie {:.2f} mm apart, and their uncertainties together allow "
+        "{:.2f} mm.",
+        std::abs(both.difference_mm), both.joint_95_mm);
+  const std::string apart = fmt::format(
+      "Planes and edges lie {:.2f} mm apart, more than the {:.2f} mm that their uncertainties "
+      "together allow: one of them is wrong.",
+      std::abs(both.difference_mm), both.joint_95_mm);
+  return apart + (kind == PartKind::disc
+                      ? " Look at the edges of the rim and lip photos, and see that both cards lay "
+                        "flat on clean metal. If they still differ, gauge the track with a "
+                        "micrometer. Until then the thinner size counts."
+                      : " Look at the edges of the pad's photo, and see that the pad lay flat on "
+                        "the sheet and the card flat on the pad. If they still differ, gauge the "
+                        "pad with a calliper.");
+}
+
+}  // namespace
+
+bool planes_settled(const PartSummary& summary) {
+  const Measurement* first = first_of_planes(summary);
+  if (!first) return false;
+  const SheetScale* scale = nullptr;
+  for (const PhotoFinding& f : summary.photos) {
+    if (!from_planes(f.photo.view)) continue;
+    if (!f.newest || f.newest->measurement.view != f.photo.view || waits(f.newest->measurement) ||
+        !same_sizes(f.newest->measurement, *first))
+      return false;
+    const SheetScale& own = f.newest->options.sheet_scale;
+    if (scale && (own.x != scale->x || own.y != scale->y)) return false;
+    scale = &own;
+  }
+  return true;
+}
+
+PlanesBeside planes_beside(const PartSummary& summary) {
+  PlanesBeside both;
+  const PartKind kind = summary.part.kind;
+  if (planes_settled(summary)) {
+    const Measurement& together = *first_of_planes(summary);
+    if (together.usable())
+      if (const Dimension* size = together.dimension(compared_dimension(kind))) both.planes = *size;
+  }
+  if (kind == PartKind::pad)
+    both.edges = whole_pad(summary);
+  else if (summary.worn)
+    both.edges = summary.worn->worn;
+  if (!both.planes || !both.edges) return both;
+  both.difference_mm = both.planes->quantity.value_mm - both.edges->quantity.value_mm;
+  both.joint_95_mm =
+      std::hypot(both.planes->quantity.expanded_95_mm(), both.edges->quantity.expanded_95_mm());
+  both.normalised_error = std::abs(both.difference_mm) / both.joint_95_mm;
+  both.sentence = compare_sentence(kind, both);
+  return both;
+}
+
+bool weigh_planes(PartSummary& summary) {
+  if (summary.part.kind != PartKind::disc) return false;
+  const PlanesBeside both = planes_beside(summary);
+  if (!both.planes || !(both.planes->confidence >= kLeastConfidence)) return false;
+  GoverningSize planes{both.planes->name, both.planes->quantity, std::nullopt,
+                       "The size comes from the planes of the track cards."};
+  if (!both.edges) {
+    if (summary.size) return false;
+    summary.size = std::move(planes);
+    return true;
+  }
+  const Quantity& edges = both.edges->quantity;
+  if (both.disagree())
+    summary.cautions.push_back({"planes_disagree", Severity::warn, both.sentence});
+  else
+    planes.because = both.sentence + " The surer one counts, here the planes.";
+  const bool rather_planes = both.disagree()
+                                 ? both.difference_mm < 0
+                                 : planes.quantity.expanded_95_mm() < edges.expanded_95_mm();
+  if (rather_planes) summary.size = std::move(planes);
+  return false;
+}
+
+void withhold_keep(PartSummary& summary) {
+  if (!summary.verdict || (summary.verdict->state != VerdictState::keep &&
+                           summary.verdict->state != VerdictState::keep_due_soon))
+    return;
+  summary.verdict->state = VerdictState::gauge_it;
+  summary.verdict->because.insert(
+      summary.verdict->because.begin(),
+      "The planes alone say it is thick enough, and one way of measuring clears no part: add "
+      "photos of the rim and the lips, or a reading by hand, that agree.");
+}
+
+}  // namespace scantling

@@ -1,0 +1,43 @@
+#pragma once
+
+#include <optional>
+#include <string>
+
+#include "report/part_summary.h"
+
+namespace scantling {
+
+/// Stands in a planes photo's newest measurement while all photos of its view wait to be solved
+/// together again; nothing counts until then.
+inline constexpr char kPlanesUnsolved[] = "planes_unsolved";
+
+/// Whether the record holds what all of the part's planes photos say together: one and the same
+/// result for each of them, made with one print scale. False without such photos.
+bool planes_settled(const PartSummary& summary);
+
+/// A part's size from planes beside the same size from its edges: a disc's worn thickness against
+/// rim less lips, a pad's whole thickness against the edge view's.
+struct PlanesBeside {
+  std::optional<Dimension> planes;  ///< nothing where the photos give no size, or not yet
+  std::optional<Dimension> edges;  ///< nothing where an edge wants confirming or a photo is missing
+  double difference_mm = 0;        ///< planes less edges, where both are known
+  double joint_95_mm = 0;          ///< sqrt(U_planes^2 + U_edges^2)
+  /// Difference over the joint expanded uncertainty (E_n, ISO 13528 and EA-2/14). The print scale
+  /// that both share is left in: it enters them differently, so it need not cancel.
+  std::optional<double> normalised_error;
+  bool disagree() const { return normalised_error && !(*normalised_error <= 1); }
+  std::string sentence;  ///< what it means and what to do; empty where there is nothing to compare
+};
+
+/// Needs `worn` of the summary, where there is one, and its photos' confirmations.
+PlanesBeside planes_beside(const PartSummary& summary);
+
+/// Lets a disc's size from planes count: beside an agreeing size from edges the surer one governs,
+/// beside a disagreeing one the thinner, with a caution. @return whether the size now rests on the
+/// planes alone: such a size may say replace, but it clears no part.
+bool weigh_planes(PartSummary& summary);
+
+/// Takes "keep" back where only the planes say it.
+void withhold_keep(PartSummary& summary);
+
+}  // namespace scantling

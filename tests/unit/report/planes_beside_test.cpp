@@ -1,0 +1,154 @@
+#include "report/planes_beside.h"
+
+#include <gmock/gmock.h>
+
+namespace scantling {
+namespace {
+
+using ::testing::HasSubstr;
+
+Dimension dimension(const std::string& name, double value_mm, double u_mm) {
+  Dimension d;
+  d.name = name;
+  d.quantity = combine_independent(value_mm, {{"edge", u_mm, kUnlimitedDegreesOfFreedom, ""}});
+  d.confidence = 0.95;
+  return d;
+}
+
+PhotoFinding photo(View view, std::vector<Dimension> dimensions) {
+  PhotoFinding finding;
+  finding.photo.view = view;
+  finding.newest.emplace();
+  finding.newest->measurement.view = view;
+  finding.newest->measurement.dimensions = std::move(dimensions);
+  return finding;
+}
+
+/// Two photos a side, solved together.
+std::vector<PhotoFinding> faces(double worn_mm, double u_mm) {
+  return std::vector<PhotoFinding>(
+      4, photo(View::faces, {dimension("worn_thickness", worn_mm, u_mm)}));
+}
+
+/// Rim and both lips, giving this worn thickness.
+std::vector<PhotoFinding> edges(double worn_mm, double u_mm) {
+  std::vector<PhotoFinding> photos = {
+      photo(View::rim, {dimension("rim_thickness", worn_mm + 1, u_mm)})};
+  for (const DiscFace face : {DiscFace::outboard, DiscFace::inboard}) {
+    photos.push_back(photo(View::lip, {dimension("lip_height", 0.5, 0.02)}));
+    photos.back().photo.face = face;
+    LipFacts lip;
+    lip.height_without_run_mm = 0.5;
+    lip.elevation_deg = 60;
+    lip.distance_mm = 300;
+    lip.own_u_mm = 0.02;
+    lip.own_dof = 50;
+    photos.back().newest->measurement.lip = lip;
+  }
+  return photos;
+}
+
+std::vector<PhotoFinding> both(std::vector<PhotoFinding> a, const std::vector<PhotoFinding>& b) {
+  a.insert(a.end(), b.begin(), b.end());
+  return a;
+}
+
+PartSummary disc(std::vector<PhotoFinding> photos, std::vector<HandReadingEntry> readings = {}) {
+  Part part;
+  part.kind = PartKind::disc;
+  part.minimum_mm = 20;
+  return summarise_part(part, std::move(photos), std::move(readings));
+}
+
+TEST(PlanesBeside, AgreeingSizesLetTheSurerOneCount) {
+  const PartSummary s = disc(both(edges(22.0, 0.1), faces(22.05, 0.03)));
+  ASSERT_TRUE(s.worn && s.worn->worn);
+  const PlanesBeside beside = planes_beside(s);
+  ASSERT_TRUE(beside.normalised_error);
+  EXPECT_LT(*beside.normalised_error, 1);
+  EXPECT_THAT(beside.sentence, HasSubstr("agree"));
+  ASSERT_TRUE(s.size);
+  EXPECT_DOUBLE_EQ(s.size->quantity.value_mm, 22.05);
+  EXPECT_EQ(s.state, "keep");
+
+  const PartSummary other = disc(both(edges(22.0, 0.01), faces(22.05, 0.2)));
+  EXPECT_NEAR(other.size->quantity.value_mm, 22.0, 0.2);
+  EXPECT_NE(other.size->quantity.value_mm, 22.05);
+}
+
+TEST(PlanesBeside, DisagreeingSizesAreToldAndTheThinnerOneCounts) {
+  for (const double planes_mm : {20.5, 23.5}) {
+    const PartSummary s = disc(both(edges(22.0, 0.05), faces(planes_mm, 0.03)));
+    const PlanesBeside beside = planes_beside(s);
+    EXPECT_TRUE(beside.disagree());
+    EXPECT_NEAR(*beside.normalised_error, std::abs(beside.difference_mm) / beside.joint_95_mm,
+                1e-12);
+    EXPECT_THAT(beside.sentence, HasSubstr("one of them is wrong"));
+    ASSERT_FALSE(s.cautions.empty());
+    EXPECT_EQ(s.cautions.front().id, "planes_disagree");
+    EXPECT_NEAR(s.size->quantity.value_mm, std::min(planes_mm, 22.0), 0.1);
+  }
+}
+
+TEST(PlanesBeside, PlanesAloneMayCondemnButNeverClear) {
+  EXPECT_EQ(disc(faces(19.5, 0.03)).state, "replace");
+  const PartSummary thick = disc(faces(23.0, 0.03));
+  EXPECT_EQ(thick.state, "gauge it");
+  EXPECT_DOUBLE_EQ(thick.size->quantity.value_mm, 23.0);
+  EXPECT_THAT(thick.because.front(), HasSubstr("clears no part"));
+  HandReadingEntry reading;
+  reading.value_mm = 22.98;
+  reading.standard_uncertainty_mm = 0.01;
+  EXPECT_EQ(disc(faces(23.0, 0.03), {reading}).state, "keep");
+}
+
+TEST(PlanesBeside, NothingCountsUntilAllPhotosAreSolvedTogether) {
+  std::vector<PhotoFinding> photos = faces(19.5, 0.03);
+  photos.push_back(photo(View::faces, {}));
+  photos.back().newest.reset();  // just added
+  EXPECT_FALSE(planes_settled(disc(photos)));
+  EXPECT_FALSE(disc(photos).size);
+
+  photos = faces(19.5, 0.03);
+  photos[1].newest->measurement = {};
+  photos[1].newest->measurement.view = View::faces;
+  photos[1].newest->measurement.checks = {{kPlanesUnsolved, Severity::info, ""}};
+  EXPECT_FALSE(planes_settled(disc(photos)));
+  EXPECT_FALSE(disc(photos).size);
+
+  photos = faces(19.5, 0.03);
+  for (PhotoFinding& f : photos)
+    f.newest->measurement.checks = {{"moved_between_photos", Severity::stop, "It moved."}};
+  EXPECT_TRUE(planes_settled(disc(photos)));
+  EXPECT_FALSE(disc(photos).size) << "a stop check leaves no size";
+}
+
+TEST(PlanesBeside, APileIsComparedWithTheWholePadAndNeverJudged) {
+  Part part;
+  part.kind = PartKind::pad;
+  part.minimum_mm = 2;
+  const std::vector<PhotoFinding> pile(
+      3, photo(View::pile, {dimension("overall_thickness", 14.0, 0.02)}));
+  EXPECT_EQ(summarise_part(part, pile, {}).standing, PartStanding::nothing_yet);
+
+  PhotoFinding pad = photo(View::pad, {dimension("friction_thickness", 8.0, 0.05),
+                                       dimension("overall_thickness", 14.6, 0.08)});
+  for (const char* name : {"plate_outer", "plate_friction", "friction_outer"}) {
+    MeasuredEdge edge;
+    edge.name = name;
+    edge.points_px = {{0, 0}, {9, 0}};
+    edge.confidence = edge.name == "plate_outer" ? 0.4 : 0.9;
+    pad.newest->measurement.edges.push_back(edge);
+  }
+  PartSummary s = summarise_part(part, both(pile, {pad}), {});
+  EXPECT_DOUBLE_EQ(s.size->quantity.value_mm, 8.0);
+  EXPECT_FALSE(planes_beside(s).edges) << "the plate's bare side wants a look first";
+  pad.confirmations = {{0, "plate_outer", "Sam", ""}};
+  s = summarise_part(part, both(pile, {pad}), {});
+  EXPECT_TRUE(planes_beside(s).disagree());
+  EXPECT_THAT(planes_beside(s).sentence, HasSubstr("calliper"));
+  EXPECT_DOUBLE_EQ(s.size->quantity.value_mm, 8.0);
+}
+
+}  // namespace
+}  // namespace scantling
