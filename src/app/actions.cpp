@@ -73,11 +73,13 @@ void App::edit_job() {
 }
 
 void App::start_job(const Vehicle& vehicle, const Job& job) {
+  planes_page_.hide();
   session_.start_job(vehicle, job);
   remember();
 }
 
 void App::open_job(std::int64_t job_id) {
+  planes_page_.hide();
   attempt([&] { session_.open_job(job_id); });
   remember();
 }
@@ -93,7 +95,8 @@ void App::take_disc_diameter(std::optional<double> diameter_mm) {
   attempt([&] {
     session_.part_id();
     std::vector<std::int64_t> ids;
-    for (const PhotoFinding& finding : session_.part()->photos) ids.push_back(finding.photo.id);
+    for (const PhotoFinding& finding : session_.part()->photos)
+      if (!from_planes(finding.photo.view)) ids.push_back(finding.photo.id);
     if (ids.empty()) return session_.set_disc_diameter(diameter_mm, {});
     remeasure(
         ids, [diameter_mm](MeasureOptions& options) { options.disc_diameter_mm = diameter_mm; },
@@ -109,7 +112,9 @@ void App::undo() {
   if (!name) return;
   const std::string taken_back = *name;
   attempt([&] {
-    if (session_.undo()) say(fmt::format("Taken back: {}.", taken_back));
+    if (!session_.undo()) return;
+    say(fmt::format("Taken back: {}.", taken_back));
+    show_planes(session_.touched().planes);
   });
 }
 
@@ -119,7 +124,9 @@ void App::redo() {
   if (!name) return;
   const std::string done_again = *name;
   attempt([&] {
-    if (session_.redo()) say(fmt::format("Done again: {}.", done_again));
+    if (!session_.redo()) return;
+    say(fmt::format("Done again: {}.", done_again));
+    show_planes(session_.touched().planes);
   });
 }
 
@@ -182,9 +189,17 @@ void App::add_photos(const std::vector<fs::path>& photos) {
   });
 }
 
+const PhotoFinding* App::photo_on_screen() {
+  if (!planes_page_.open()) return session_.photo();
+  if (const PartSummary* part = session_.part())
+    for (const PhotoFinding& finding : part->photos)
+      if (finding.photo.id == planes_page_.photo_id()) return &finding;
+  return nullptr;
+}
+
 // Starts what the selected photo still lacks: its colours for the screen and its analysis.
 void App::fetch_photo() {
-  const PhotoFinding* photo = session_.photo();
+  const PhotoFinding* photo = photo_on_screen();
   if (!photo) {
     photo_fault_.clear();
     return;
@@ -234,7 +249,7 @@ void App::measure(const PhotoFinding& photo) {
 
 void App::colours_ready(std::int64_t photo_id, PhotoColours colours) {
   fetching_colours_.erase(photo_id);
-  const PhotoFinding* photo = session_.photo();
+  const PhotoFinding* photo = photo_on_screen();
   if (!photo || photo->photo.id != photo_id) return;
   if (colours.full.empty())
     photo_fault_ =
@@ -251,6 +266,7 @@ void App::remeasure(const std::vector<std::int64_t>& photo_ids,
   for (const PartSummary& part : session_.job()->parts)
     for (const PhotoFinding& photo : part.photos) {
       const std::int64_t id = photo.photo.id;
+      if (from_planes(photo.photo.view)) continue;  // see solve_planes
       if (std::find(photo_ids.begin(), photo_ids.end(), id) == photo_ids.end()) continue;
       MeasureOptions options =
           photo.newest ? photo.newest->options : session_.options_for(photo.photo);

@@ -76,8 +76,12 @@ void App::frame() {
   worker_.finish_ready();
   dialogs_.finish_ready();
   if (const auto dropped = window_.take_dropped(); !dropped.empty())
-    camera_page_.open() ? add_camera_photos(dropped) : add_photos(dropped);
+    camera_page_.open()   ? add_camera_photos(dropped)
+    : planes_page_.open() ? add_planes_photos(dropped)
+                          : add_photos(dropped);
   take_keys();
+  if (!session_.job()) planes_page_.hide();
+  attempt([&] { solve_planes(); });
   attempt([&] { fetch_photo(); });
   if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
   probe_.begin_frame();
@@ -99,6 +103,8 @@ void App::draw() {
     draw_camera_page(*this, {0, top, display.x, height});
   } else if (!session_.job()) {
     draw_start(*this, {0, top, display.x, height});
+  } else if (planes_page_.open()) {
+    draw_planes_page(*this, {0, top, display.x, height});
   } else {
     draw_job({0, top, display.x, height});
   }
@@ -194,6 +200,7 @@ bool App::obey_on_map(const KeyCommand& command) {
 }
 
 void App::obey(const KeyCommand& command) {
+  if (planes_page_.open() && obey_on_planes(command)) return;
   if (map_shown_ && session_.job() && obey_on_map(command)) return;
   switch (command.action) {
     case KeyAction::new_job:
@@ -237,6 +244,9 @@ void App::obey(const KeyCommand& command) {
       return toggle_rivals();
     case KeyAction::axle_map:
       if (session_.job()) show_map(!map_shown_);
+      return;
+    case KeyAction::planes:
+      if (session_.job()) show_planes(!planes_page_.open());
       return;
     case KeyAction::switch_side:
       if (narrow_) switch_side();

@@ -14,6 +14,7 @@
 #include "app/file_dialog.h"
 #include "app/forms.h"
 #include "app/photo_texture.h"
+#include "app/planes_page.h"
 #include "app/run_app.h"
 #include "app/session.h"
 #include "app/settings.h"
@@ -55,6 +56,13 @@ class App {
   void remove_camera_photo(std::size_t index);
   void clear_camera_photos();
   void save_camera_profile();
+  void show_planes(bool shown);  ///< the page of the selected part's sizes from planes
+  void ask_for_planes_photos();
+  void add_planes_photos(const std::vector<std::filesystem::path>& photos);
+  void remove_planes_photo(std::int64_t photo_id);
+  /// A part's photos for the planes as they are to be solved.
+  PlanesTask planes_task(const PartSummary& part);
+  void zoom_planes(double factor);
   /// Measures photos anew with changed settings on the worker; `finish` takes the results over.
   void remeasure(const std::vector<std::int64_t>& photo_ids,
                  const std::function<void(MeasureOptions&)>& change,
@@ -71,10 +79,15 @@ class App {
   Canvas& canvas() { return canvas_; }
   PhotoTexture& texture() { return texture_; }
   CameraPage& camera_page() { return camera_page_; }
+  PlanesPage& planes_page() { return planes_page_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
   bool busy() const { return worker_.busy(); }
+  /// The same without the planes of parts that nobody looks at, which are solved in between.
+  bool busy_for_the_user() const {
+    return worker_.waiting() > (planes_page_.open() ? 0 : planes_page_.running());
+  }
   bool asking() const { return dialogs_.busy(); }  ///< the desktop's file dialog is open
   std::string doing() const { return worker_.doing(); }
   const std::string& notice() const { return notice_; }
@@ -101,7 +114,13 @@ class App {
   void obey(const KeyCommand& command);
   void nudge(const KeyCommand& command);
   bool obey_on_map(const KeyCommand& command);
+  const PhotoFinding* photo_on_screen();
   void fetch_photo();
+  void solve_planes();
+  void advance_planes(std::int64_t part_id, PlanesTask task, std::vector<std::int64_t> ids);
+  void keep_if_whole(std::int64_t part_id);
+  std::vector<std::int64_t> planes_photo_ids();  ///< as listed
+  bool obey_on_planes(const KeyCommand& command);
   void measure(const PhotoFinding& photo);
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,
@@ -123,6 +142,8 @@ class App {
   Forms forms_;
   FileChooser chooser_;
   CameraPage camera_page_;
+  PlanesPage planes_page_;
+  std::int64_t planes_job_ = 0;  ///< whose cases the page holds
   std::shared_ptr<const CameraShelf> cameras_;
   std::string notice_;
   std::string fault_;

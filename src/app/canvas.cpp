@@ -109,8 +109,10 @@ void Canvas::draw(App& app, const ScreenRect& area) {
                      app.texture().photo_id() == app.session().photo()->photo.id;
   if (!shown) {
     const std::string text = !app.photo_fault().empty() ? app.photo_fault()
-                             : !app.session().photo()   ? "Drop a photo of this pad here."
-                                                        : "Opening the photo";
+                             : app.session().photo()    ? "Opening the photo"
+                             : app.session().slot().kind == PartKind::disc
+                                 ? "Drop a photo of this disc here."
+                                 : "Drop a photo of this pad here.";
     centred_text(draw, area, text, IM_COL32(235, 235, 232, 255));
     if (!app.session().photo()) {
       ImGui::SetCursorScreenPos(vec({area.middle().x - scaled(75), area.middle().y + scaled(22)}));

@@ -15,6 +15,7 @@ struct EditFocus {
   std::int64_t job_id = 0;
   std::int64_t part_id = 0;   ///< 0: the job as a whole
   std::int64_t photo_id = 0;  ///< 0: no single photo
+  bool planes = false;        ///< belongs to the page of the sizes from planes
 };
 
 /// One undoable change of the record. Both ways append to it; nothing is deleted.

@@ -86,6 +86,8 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
       return KeyCommand{.action = KeyAction::zoom_part};
     case 'm':
       return KeyCommand{.action = KeyAction::axle_map};
+    case 'p':
+      return KeyCommand{.action = KeyAction::planes};
     case 'r':
       return KeyCommand{.action = KeyAction::toggle_rivals};
     default:

@@ -30,6 +30,7 @@ enum class KeyAction {
   toggle_rivals,
   switch_side,
   axle_map,
+  planes,
   escape
 };
 

@@ -156,6 +156,7 @@ constexpr std::array kKeys = {
     KeyLine{"Enter", "confirm the selected edge, or all edges where none is selected"},
     KeyLine{"R", "show the other lines that the selected edge could be"},
     KeyLine{"M", "the whole axle, and back; there arrow keys choose a part, Enter opens it"},
+    KeyLine{"P", "the sizes from planes, and back; there arrow keys turn, Tab shows the photos"},
     KeyLine{"F6", "in a narrow window: from the job to the result and back"},
     KeyLine{"Wheel, + and −", "zoom"},
     KeyLine{"0, 1, 2", "whole photo, one to one, the part"},

@@ -119,13 +119,15 @@ void draw_photo_section(App& app) {
   if (session.slot().kind == PartKind::disc) return draw_disc_photos(app);
   if (const PartSummary* part = session.part()) {
     std::int64_t clicked = 0;
-    for (std::size_t i = 0; i < part->photos.size(); ++i) {
-      const PhotoEntry& entry = part->photos[i].photo;
+    std::size_t number = 0;
+    for (const PhotoFinding& finding : part->photos) {
+      const PhotoEntry& entry = finding.photo;
+      if (from_planes(entry.view)) continue;
       const bool selected = session.photo() && session.photo()->photo.id == entry.id;
       ImGui::PushID(static_cast<int>(entry.id));
       if (ImGui::Selectable(entry.original_name.c_str(), selected)) clicked = entry.id;
       ImGui::PopID();
-      place_last_item(app, fmt::format("row:photo:{}", i + 1));
+      place_last_item(app, fmt::format("row:photo:{}", ++number));
     }
     if (clicked) session.select_photo(clicked);
   }

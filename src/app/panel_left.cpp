@@ -37,6 +37,7 @@ void draw_left_panel(App& app, const ScreenRect& area) {
     draw_job_section(app);
     draw_axle_section(app);
     draw_photo_section(app);
+    draw_planes_entry(app);
     draw_minimum_section(app);
     draw_reading_section(app);
     if (app.session().slot().kind == PartKind::disc) draw_disc_section(app);

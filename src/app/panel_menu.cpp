@@ -46,6 +46,7 @@ void job_menu(App& app) {
   if (item(app, "Print the card: A4…", nullptr, "sheet_a4")) app.write_sheet(Paper::a4);
   if (item(app, "Print the card: US Letter…", nullptr, "sheet_letter"))
     app.write_sheet(Paper::letter);
+  if (item(app, "Sizes from planes…", "P", "planes", has_job)) app.show_planes(true);
   if (item(app, "Your phone's camera…", nullptr, "camera")) app.camera_page().show();
   if (item(app, "Open the demo job", nullptr, "demo")) app.open_demo();
   ImGui::Separator();

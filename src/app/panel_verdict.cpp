@@ -16,6 +16,26 @@
 
 namespace scantling {
 
+void draw_figure(App& app, const Quantity& size) {
+  const std::string figure = figure_words(size);
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  ImFont* font = fonts().figure;
+  const float width = font->CalcTextSizeA(font->FontSize, 1e6f, 0, figure.c_str()).x;
+  draw->AddText(font, font->FontSize, {at.x, at.y - scaled(4)}, theme().text, figure.c_str());
+  const float x = at.x + width + scaled(10);
+  draw->AddText(fonts().large, fonts().large->FontSize, {x, at.y + scaled(2)}, theme().text, "mm");
+  const std::string interval = interval_words(size);
+  draw->AddText(fonts().strong, fonts().strong->FontSize, {x, at.y + scaled(30)}, theme().text,
+                interval.c_str());
+  const float after =
+      fonts().strong->CalcTextSizeA(fonts().strong->FontSize, 1e6f, 0, interval.c_str()).x;
+  draw->AddText(fonts().small, fonts().small->FontSize, {x + after + scaled(6), at.y + scaled(31)},
+                theme().muted, "(95%)");
+  ImGui::Dummy({ImGui::GetContentRegionAvail().x, scaled(54)});
+  place_last_item(app, "figure");
+}
+
 namespace {
 
 struct Headline {
@@ -46,27 +66,6 @@ void draw_headline(App& app, const Headline& head) {
                 head.word.c_str());
   ImGui::Dummy({width, height});
   place_last_item(app, "verdict");
-}
-
-// The figure, to be read at arm's length.
-void draw_figure(App& app, const Quantity& size) {
-  const std::string figure = figure_words(size);
-  const ImVec2 at = ImGui::GetCursorScreenPos();
-  ImDrawList* draw = ImGui::GetWindowDrawList();
-  ImFont* font = fonts().figure;
-  const float width = font->CalcTextSizeA(font->FontSize, 1e6f, 0, figure.c_str()).x;
-  draw->AddText(font, font->FontSize, {at.x, at.y - scaled(4)}, theme().text, figure.c_str());
-  const float x = at.x + width + scaled(10);
-  draw->AddText(fonts().large, fonts().large->FontSize, {x, at.y + scaled(2)}, theme().text, "mm");
-  const std::string interval = interval_words(size);
-  draw->AddText(fonts().strong, fonts().strong->FontSize, {x, at.y + scaled(30)}, theme().text,
-                interval.c_str());
-  const float after =
-      fonts().strong->CalcTextSizeA(fonts().strong->FontSize, 1e6f, 0, interval.c_str()).x;
-  draw->AddText(fonts().small, fonts().small->FontSize, {x + after + scaled(6), at.y + scaled(31)},
-                theme().muted, "(95%)");
-  ImGui::Dummy({ImGui::GetContentRegionAvail().x, scaled(54)});
-  place_last_item(app, "figure");
 }
 
 void draw_drawings(App& app, const Quantity& size, const PartSummary& part) {

@@ -16,8 +16,6 @@
 
 namespace scantling {
 
-namespace {
-
 void draw_budget(const Quantity& size) {
   const double total = size.standard_uncertainty_mm * size.standard_uncertainty_mm;
   const double largest = size.budget.empty() ? 1 : size.budget.front().standard_uncertainty_mm;
@@ -46,6 +44,20 @@ void draw_budget(const Quantity& size) {
     gap(2);
   }
 }
+
+void draw_checks(std::vector<Check> checks) {
+  std::stable_sort(checks.begin(), checks.end(),
+                   [](const Check& a, const Check& b) { return a.severity > b.severity; });
+  for (const Check& check : checks) {
+    const char* word = check.severity == Severity::stop   ? "Stop: "
+                       : check.severity == Severity::warn ? "Mind: "
+                                                          : "";
+    wrapped_text(word + check.message);
+    gap(1);
+  }
+}
+
+namespace {
 
 bool rests_on_doubt(const Measurement& measurement, const PhotoFinding& photo,
                     const std::string& dimension) {
@@ -96,17 +108,9 @@ void draw_check_section(App& app) {
       measurement && photo && unconfirmed_edges(*measurement, photo->confirmations).empty();
   if (all_looked_at)
     std::erase_if(checks, [](const Check& check) { return check.id == "edge_uncertain"; });
-  std::stable_sort(checks.begin(), checks.end(),
-                   [](const Check& a, const Check& b) { return a.severity > b.severity; });
   if (!checks.empty() &&
       fold(app, fmt::format("Checks ({})", checks.size()).c_str(), "checks", true))
-    for (const Check& check : checks) {
-      const char* word = check.severity == Severity::stop   ? "Stop: "
-                         : check.severity == Severity::warn ? "Mind: "
-                                                            : "";
-      wrapped_text(word + check.message);
-      gap(1);
-    }
+    draw_checks(std::move(checks));
   if (part.standing == PartStanding::nothing_yet) return;
   const std::vector<std::string>& notes = app.session().job()->axle_notes;
   if (!notes.empty() && fold(app, "The axle together", "axle", true))

@@ -1,8 +1,11 @@
 #pragma once
 
 #include <nlohmann/json_fwd.hpp>
+#include <vector>
 
 #include "app/view_transform.h"
+#include "base/check.h"
+#include "uncertainty/quantity.h"
 
 namespace scantling {
 
@@ -12,6 +15,7 @@ class App;
 void draw_menu(App& app);
 void draw_start(App& app, const ScreenRect& area);
 void draw_camera_page(App& app, const ScreenRect& area);
+void draw_planes_page(App& app, const ScreenRect& area);
 void draw_left_panel(App& app, const ScreenRect& area);
 void draw_axle_map(App& app, const ScreenRect& area);
 void draw_side_tabs(App& app, const ScreenRect& area);  ///< of a narrow window
@@ -29,13 +33,26 @@ void draw_minimum_section(App& app);
 void draw_reading_section(App& app);
 void draw_sheet_section(App& app);
 
+// Parts of the page of the sizes from planes.
+void draw_planes_scene(App& app, const ScreenRect& area);
+void draw_planes_photo(App& app, const ScreenRect& area);  ///< with its corners' residuals
+void draw_planes_result(App& app);
+void draw_planes_entry(App& app);   ///< of a part: what its planes say, and the way to the page
+void draw_planes_beside(App& app);  ///< size from planes and size from edges, side by side
+
 // Sections of the result panel.
 void draw_verdict_section(App& app);
 void draw_edge_section(App& app);
 void draw_why_section(App& app);
 void draw_check_section(App& app);
 
+/// Blocks that several panels show.
+void draw_figure(App& app, const Quantity& size);  ///< to be read at arm's length
+void draw_budget(const Quantity& size);            ///< largest line first
+void draw_checks(std::vector<Check> checks);       ///< the gravest first
+
 /// How things stand, for the test probe.
 nlohmann::ordered_json probe_state(App& app);
+nlohmann::ordered_json planes_probe_state(App& app);
 
 }  // namespace scantling

@@ -30,8 +30,11 @@ ordered_json probe_state(App& app) {
   Session& session = app.session();
   const EditHistory& history = session.history();
   ordered_json state;
-  state["screen"] = app.camera_page().open() ? "camera" : session.job() ? "job" : "start";
-  state["busy"] = app.busy();
+  state["screen"] = app.camera_page().open()   ? "camera"
+                    : !session.job()           ? "start"
+                    : app.planes_page().open() ? "planes"
+                                               : "job";
+  state["busy"] = app.busy_for_the_user();
   state["asking"] = app.asking();
   state["choosing"] = app.chooser().open();
   state["chooser_row"] = app.chooser().row_under_keys();
@@ -67,6 +70,7 @@ ordered_json probe_state(App& app) {
                    {"photos", part.photos.size()},
                    {"readings", part.readings.size()},
                    {"standing", part.state}};
+  state["planes"] = planes_probe_state(app);
   if (!session.photo()) return state;
   const GoverningSize* size = session.photo_size();
   state["photo"] = {

@@ -88,6 +88,7 @@ void Session::close_job() {
   job_.reset();
   photo_id_ = 0;
   edge_.clear();
+  card_thickness_.reset();
 }
 
 void Session::start_job(Vehicle vehicle, Job job) {
@@ -219,6 +220,7 @@ bool Session::redo() {
 
 // What an undo changed must be in sight, else it looks as if nothing happened.
 void Session::show(const EditFocus& focus) {
+  touched_ = focus;
   if (job_ && job_->job.id == focus.job_id)
     reload();
   else if (!open_job(focus.job_id))
@@ -229,8 +231,9 @@ void Session::show(const EditFocus& focus) {
       const PartSlot slot = slot_of(state.part);
       const bool here = slot == slot_;
       const bool has_photo =
-          std::any_of(state.photos.begin(), state.photos.end(),
-                      [&](const PhotoFinding& p) { return p.photo.id == focus.photo_id; });
+          std::any_of(state.photos.begin(), state.photos.end(), [&](const PhotoFinding& p) {
+            return p.photo.id == focus.photo_id && !from_planes(p.photo.view);
+          });
       if (!here || (!has_photo && !photo())) select_part(slot);
       if (has_photo) select_photo(focus.photo_id);
       return;

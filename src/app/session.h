@@ -98,6 +98,26 @@ class Session {
   const Analysis* analysis() const;  ///< of the selected photo; null until it is ready
   const Analysis* analysis_of(std::int64_t photo_id) const;
 
+  // Sizes from planes: photos that are solved together (session_planes.cpp).
+  /// The view whose photos give the selected part's size from planes: faces of a disc, pile of a
+  /// pad.
+  View planes_view() const;
+  /// Those of a part that count, in the order they were added.
+  static std::vector<const PhotoFinding*> planes_photos(const PartSummary& part);
+  /// What they are solved with: the job's sheet, and as `part_offset` how far the part lies behind
+  /// a card's printed face, which is the cut-out card's thickness.
+  MeasureOptions planes_options(const PartSummary& part) const;
+  /// After the worker has copied such a photo in; undoable.
+  void planes_photo_added(const PhotoEntry& photo);
+  void remove_planes_photo(std::int64_t photo_id);
+  /// Whether the record holds what all of the part's photos say together with these options.
+  bool planes_kept(const PartSummary& part, const MeasureOptions& options) const;
+  /// Keeps what they say together, one measurement a photo; nothing is written where the record
+  /// says the same already.
+  void keep_planes(std::int64_t part_id, const std::vector<MeasurementEntry>& entries);
+  /// Another thickness of the cut-out card, for the selected part.
+  void set_card_thickness(const PartOffset& thickness);
+
   // Edges.
   /// The selected photo's measurement: the dragged one during a drag, else the recorded one.
   const Measurement* measurement() const;
@@ -134,6 +154,7 @@ class Session {
   bool undo();
   bool redo();
   const EditHistory& history() const { return history_; }
+  const EditFocus& touched() const { return touched_; }  ///< by the last undo or redo
 
   void reload();  ///< reads the open job again
 
@@ -157,6 +178,8 @@ class Session {
   std::optional<PartSummary> preview_summary_;
   PartSummary empty_part_;  ///< stands in for a pad that the record does not know yet
   EditHistory history_;
+  EditFocus touched_;
+  std::optional<PartOffset> card_thickness_;  ///< entered before any photo could hold it
 };
 
 /// Now, as ISO 8601 date and time in UTC; today in local time.

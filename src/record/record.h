@@ -81,7 +81,8 @@ struct MeasurementEntry {
   std::string engine_version;       ///< empty: this program's
   std::string made_at;              ///< ISO 8601 date and time, UTC; empty: now
   std::string camera_profile = {};  ///< JSON text of the profile used; empty: none
-  /// Photos of the same lip that this one was read together with, by their SHA-256.
+  /// Photos that this one was read together with, by their SHA-256: of the same lip, or all others
+  /// of a part that is measured from planes.
   std::vector<std::string> read_with = {};
   /// The card's definition as it was, filled when read; when saved it is the
   /// built-in one's.

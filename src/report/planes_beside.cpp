@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <set>
 
 #include "report/wording.h"
 
@@ -78,13 +79,28 @@ std::string compare_sentence(PartKind kind, const PlanesBeside& both) {
 
 }  // namespace
 
+bool solved_together(const std::vector<const PhotoFinding*>& photos) {
+  std::multiset<std::string> all;
+  for (const PhotoFinding* f : photos) all.insert(f->photo.sha256);
+  return std::all_of(photos.begin(), photos.end(), [&](const PhotoFinding* f) {
+    if (!f->newest) return false;
+    std::multiset<std::string> own(f->newest->read_with.begin(), f->newest->read_with.end());
+    own.insert(f->photo.sha256);
+    return own == all;
+  });
+}
+
 bool planes_settled(const PartSummary& summary) {
   const Measurement* first = first_of_planes(summary);
   if (!first) return false;
   const SheetScale* scale = nullptr;
+  std::vector<const PhotoFinding*> photos;
+  for (const PhotoFinding& f : summary.photos)
+    if (from_planes(f.photo.view)) photos.push_back(&f);
+  if (!solved_together(photos)) return false;
   for (const PhotoFinding& f : summary.photos) {
     if (!from_planes(f.photo.view)) continue;
-    if (!f.newest || f.newest->measurement.view != f.photo.view || waits(f.newest->measurement) ||
+    if (f.newest->measurement.view != f.photo.view || waits(f.newest->measurement) ||
         !same_sizes(f.newest->measurement, *first))
       return false;
     const SheetScale& own = f.newest->options.sheet_scale;

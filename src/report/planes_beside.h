@@ -2,14 +2,18 @@
 
 #include <optional>
 #include <string>
+#include <vector>
 
 #include "report/part_summary.h"
 
 namespace scantling {
 
-/// Stands in a planes photo's newest measurement while all photos of its view wait to be solved
-/// together again; nothing counts until then.
+/// Stands in a planes photo's newest measurement while it waits to be solved with other settings;
+/// nothing counts until then.
 inline constexpr char kPlanesUnsolved[] = "planes_unsolved";
+
+/// Whether each of the photos was solved together with all the others and with no further one.
+bool solved_together(const std::vector<const PhotoFinding*>& photos);
 
 /// Whether the record holds what all of the part's planes photos say together: one and the same
 /// result for each of them, made with one print scale. False without such photos.

@@ -24,10 +24,21 @@ PhotoFinding photo(View view, std::vector<Dimension> dimensions) {
   return finding;
 }
 
+/// As if these had been solved together.
+std::vector<PhotoFinding> together(std::vector<PhotoFinding> photos) {
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    photos[i].photo.sha256 = std::to_string(i);
+    photos[i].newest->read_with.clear();
+    for (std::size_t k = 0; k < photos.size(); ++k)
+      if (k != i) photos[i].newest->read_with.push_back(std::to_string(k));
+  }
+  return photos;
+}
+
 /// Two photos a side, solved together.
 std::vector<PhotoFinding> faces(double worn_mm, double u_mm) {
-  return std::vector<PhotoFinding>(
-      4, photo(View::faces, {dimension("worn_thickness", worn_mm, u_mm)}));
+  return together(std::vector<PhotoFinding>(
+      4, photo(View::faces, {dimension("worn_thickness", worn_mm, u_mm)})));
 }
 
 /// Rim and both lips, giving this worn thickness.
@@ -110,6 +121,11 @@ TEST(PlanesBeside, NothingCountsUntilAllPhotosAreSolvedTogether) {
   EXPECT_FALSE(disc(photos).size);
 
   photos = faces(19.5, 0.03);
+  photos.pop_back();  // taken off since
+  EXPECT_FALSE(planes_settled(disc(photos)));
+  EXPECT_FALSE(disc(photos).size);
+
+  photos = faces(19.5, 0.03);
   photos[1].newest->measurement = {};
   photos[1].newest->measurement.view = View::faces;
   photos[1].newest->measurement.checks = {{kPlanesUnsolved, Severity::info, ""}};
@@ -127,8 +143,8 @@ TEST(PlanesBeside, APileIsComparedWithTheWholePadAndNeverJudged) {
   Part part;
   part.kind = PartKind::pad;
   part.minimum_mm = 2;
-  const std::vector<PhotoFinding> pile(
-      3, photo(View::pile, {dimension("overall_thickness", 14.0, 0.02)}));
+  const std::vector<PhotoFinding> pile = together(std::vector<PhotoFinding>(
+      3, photo(View::pile, {dimension("overall_thickness", 14.0, 0.02)})));
   EXPECT_EQ(summarise_part(part, pile, {}).standing, PartStanding::nothing_yet);
 
   PhotoFinding pad = photo(View::pad, {dimension("friction_thickness", 8.0, 0.05),
