@@ -61,14 +61,14 @@ void draw_row(App& app, const PlanesRow& row, std::size_t place) {
   const float room = ImGui::GetContentRegionAvail().x;
   const bool selected = page.photo_id() == row.photo_id;
   if (ImGui::Selectable(fmt::format("{}   {}###row", row.number, row.name).c_str(), selected, 0,
-                        {room - scaled(34), 0}))
+                        {room - scaled(38), 0}))
     selected ? page.show_scene() : page.show_photo(row.photo_id);
   place_last_item(app, fmt::format("planes_row:{}", place));
   app.probe().tell(fmt::format("planes_row:{}", place),
                    fmt::format("{}|{}|{}", row.name, group_title(row.group), row.found));
   tip_for_last_item("Shows the photo with its corners (Tab goes through them)");
-  ImGui::SameLine(room - scaled(26) + ImGui::GetCursorStartPos().x);
-  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {scaled(7), 0});
+  ImGui::SameLine(room - scaled(28) + ImGui::GetCursorStartPos().x);
+  ImGui::PushStyleVar(ImGuiStyleVar_FramePadding, {scaled(9), scaled(1)});
   const bool removed = small_button(app, "×", fmt::format("planes_remove:{}", place),
                                     "Takes the photo off. Undo brings it back (Delete)");
   ImGui::PopStyleVar();

@@ -254,7 +254,10 @@ class SceneDrawing {
     arrow(b, a);
     const ImVec2 words = label_size(size.words);
     const ImVec2 middle{(a.x + b.x) / 2, (a.y + b.y) / 2};
-    const ImVec2 at{std::clamp(middle.x + scaled(12), static_cast<float>(area_.x) + scaled(6),
+    // Outside the part: to the left of an arrow that stands left of it.
+    const bool left = middle.x < seen(scene_.middle).x;
+    const float x = left ? middle.x - words.x - scaled(14) : middle.x + scaled(12);
+    const ImVec2 at{std::clamp(x, static_cast<float>(area_.x) + scaled(6),
                                static_cast<float>(area_.x + area_.width) - words.x - scaled(6)),
                     middle.y + scaled(8)};
     draw_label(draw_, at, size.words);

@@ -16,12 +16,14 @@ bool shows(const SolvedPhoto& photo, PlanePiece piece) {
 PlanesGroup group_of(const SolvedPhoto& photo, View view) {
   if (!photo.solved) return PlanesGroup::not_used;
   const bool a = shows(photo, PlanePiece::card_a), b = shows(photo, PlanePiece::card_b);
+  if (!a && !b) return PlanesGroup::sheet_only;
   if (view == View::pile) return a && b ? PlanesGroup::both_cards : PlanesGroup::card_on_pad;
   if (a && b) return PlanesGroup::both_cards;
   return a ? PlanesGroup::outboard : PlanesGroup::inboard;
 }
 
 std::string pieces_words(const SolvedPhoto& photo) {
+  if (photo.shows.size() == kPlanePieces) return "sheet, cards A, B";
   std::string words;
   for (const PlanePiece piece : photo.shows)
     words += (words.empty() ? "" : ", ") +
@@ -93,6 +95,8 @@ std::string group_title(PlanesGroup group) {
       return "Both cards";
     case PlanesGroup::card_on_pad:
       return "A card on the pad";
+    case PlanesGroup::sheet_only:
+      return "The sheet, but no card";
     case PlanesGroup::not_used:
       return "Not used";
     case PlanesGroup::waiting:

@@ -8,7 +8,15 @@
 namespace scantling {
 
 /// Photos of the planes page sorted by what they show.
-enum class PlanesGroup { outboard, inboard, both_cards, card_on_pad, not_used, waiting };
+enum class PlanesGroup {
+  outboard,
+  inboard,
+  both_cards,
+  card_on_pad,
+  sheet_only,
+  not_used,
+  waiting
+};
 
 struct PlanesRow {
   std::int64_t photo_id = 0;

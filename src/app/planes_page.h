@@ -32,7 +32,7 @@ class PlanesPage {
 
   PlanesCase& of(std::int64_t part_id) { return cases_[part_id]; }
   const PlanesCase* find(std::int64_t part_id) const;
-  int running() const;  ///< steps on the worker
+  int running() const;               ///< steps on the worker
   void forget() { cases_.clear(); }  ///< another job
 
   SceneView& scene() { return scene_; }

@@ -109,6 +109,7 @@ void PlanesSolver::take_in(const PlanesTask& task, const PlanesSource& source) {
     PlanePhoto photo;
     if (load.photo) photo = sight_pieces(*load.photo, source.name, task.cameras.get());
     photo.name = source.name;
+    for (Check& check : load.checks) check.message = "'" + source.name + "': " + check.message;
     photo.checks.insert(photo.checks.begin(), load.checks.begin(), load.checks.end());
     sightings_.emplace(source.photo_id, std::move(photo));
   }

@@ -206,8 +206,8 @@ class Builder {
     if (scene_.next) take(scene_.next->eye);
     if (low[0] > high[0]) return;
     scene_.middle = 0.5 * (low + high);
-    // The box's corners are mostly empty: four fifths of its half diagonal hold the scene.
-    scene_.radius_mm = std::max(80.0, 0.4 * std::sqrt(dot(high - low, high - low)));
+    // The box's corners are mostly empty: nine tenths of its half diagonal hold the scene.
+    scene_.radius_mm = std::max(80.0, 0.45 * std::sqrt(dot(high - low, high - low)));
   }
 
   const PlanesResult& result_;

@@ -165,6 +165,7 @@ TEST(PlanesSolver, TakesPhotosOneByOneAndForgetsThoseThatAreGone) {
   ASSERT_TRUE(outcome.complete(task));
   EXPECT_FALSE(solved_photo(outcome, 9)->solved);
   EXPECT_EQ(planes_rows(task, outcome).back().group, PlanesGroup::not_used);
+  EXPECT_THAT(planes_rows(task, outcome).back().found, HasSubstr("'gone.jpg': "));
 }
 
 TEST(Scene, ADiscStandsOnTheSheetBetweenItsCards) {
