@@ -8,6 +8,7 @@
 #include "app/app.h"
 #include "app/words.h"
 #include "record/record_error.h"
+#include "record/words.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -161,7 +162,7 @@ void App::ask(FileQuestion question, std::function<void(const std::vector<fs::pa
 }
 
 void App::ask_for_photos() {
-  ask({.title = "Open photos of a pad with the card",
+  ask({.title = fmt::format("Open photos of the {} with the card", kind_word(session_.slot().kind)),
        .save = false,
        .suggestion = {},
        .patterns = photo_patterns(),

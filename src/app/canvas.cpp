@@ -4,6 +4,7 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
 
 #include "app/app.h"
 #include "app/edge_overlay.h"
@@ -35,6 +36,34 @@ std::string size_label(const Session& session, const Measurement& measurement) {
   if (const Dimension* lip = measurement.dimension("lip_height"))
     return "lip " + size_with_95(lip->quantity);
   return "not confirmed";
+}
+
+// Where an edge's label goes: its right end, or where it leaves the picture on the right.
+ScreenPoint rightmost_in_sight(const EdgeCurve& curve, const ViewTransform& view,
+                               const ScreenRect& area) {
+  constexpr int kSteps = 64;
+  std::optional<ScreenPoint> best;
+  for (int i = 0; i <= kSteps; ++i) {
+    const ScreenPoint p = view.to_screen(place_on(curve, 1.0 * i / kSteps));
+    const bool inside =
+        p.x > area.x && p.x < area.x + area.width && p.y > area.y && p.y < area.y + area.height;
+    if (inside && (!best || p.x > best->x)) best = p;
+  }
+  if (best) return *best;
+  const ScreenPoint a = view.to_screen(curve.front()), b = view.to_screen(curve.back());
+  return a.x > b.x ? a : b;
+}
+
+// A lip's foot and top lie so close that they can be told apart and grasped only from near.
+constexpr float kLeastGap = 30;  ///< style pixels between neighbouring edges
+
+double zoom_to_tell_apart(const Measurement& measurement) {
+  double least_px = INFINITY;
+  for (std::size_t i = 1; i < measurement.edges.size(); ++i)
+    least_px = std::min(
+        least_px, distance_px(handle_place(measurement.edges[i - 1].points_px, EdgeHandle::middle),
+                              handle_place(measurement.edges[i].points_px, EdgeHandle::middle)));
+  return scaled(kLeastGap) / std::max(least_px, 4.0);
 }
 
 }  // namespace
@@ -89,9 +118,13 @@ void Canvas::frame(const Measurement* measurement) {
     }
   const double width = std::max(40.0, most.x - least.x);
   const double height = std::max(40.0, most.y - least.y);
-  const double zoom = std::min(area_.width / (1.7 * width), area_.height / (2.2 * height));
-  view_ = ViewTransform::centred({(least.x + most.x) / 2, (least.y + most.y) / 2}, area_.middle(),
-                                 std::clamp(zoom, view_.zoom(), 6.0));
+  double zoom = std::min(area_.width / (1.7 * width), area_.height / (2.2 * height));
+  Point_px middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
+  if (measurement->view == View::lip) {
+    zoom = std::max(zoom, std::min(zoom_to_tell_apart(*measurement), 3.0));
+    middle = handle_place(measurement->edges.front().points_px, EdgeHandle::middle);
+  }
+  view_ = ViewTransform::centred(middle, area_.middle(), std::clamp(zoom, view_.zoom(), 6.0));
 }
 
 void Canvas::draw(App& app, const ScreenRect& area) {
@@ -141,7 +174,7 @@ void Canvas::draw_overlay(App& app) {
       draw_rivals(draw, *edge, view_, hovered_rival_);
       for (std::size_t i = 0; i < edge->rivals.size(); ++i) {
         const ScreenPoint at =
-            view_.to_screen(handle_place(segment_of(edge->rivals[i]), EdgeHandle::middle));
+            view_.to_screen(handle_place(edge->rivals[i].points_px, EdgeHandle::middle));
         app.probe().place("rival:" + std::to_string(i + 1), {at.x - 3, at.y - 3, 6, 6});
       }
     }
@@ -158,9 +191,7 @@ void Canvas::draw_edges(App& app, const Measurement& measurement) {
   for (const MeasuredEdge& edge : measurement.edges)
     if (edge.points_px.size() >= 2) edges.push_back(&edge);
   const auto right_end = [&](const MeasuredEdge* edge) {
-    const EdgeSegment s = segment_of(*edge);
-    const ScreenPoint a = view_.to_screen(s.a), b = view_.to_screen(s.b);
-    return a.x > b.x ? a : b;
+    return rightmost_in_sight(edge->points_px, view_, area_);
   };
   std::sort(edges.begin(), edges.end(),
             [&](auto* a, auto* b) { return right_end(a).y < right_end(b).y; });
@@ -168,14 +199,11 @@ void Canvas::draw_edges(App& app, const Measurement& measurement) {
     const EdgeLook look = look_of_edge(edge->name);
     const bool selected = edge->name == session.edge();
     const bool hovered = edge->name == hovered_edge_ || (grip_ && grip_->edge == edge->name);
-    for (std::size_t i = 1; i < edge->points_px.size(); ++i)
-      draw_edge_line(draw, vec(view_.to_screen(edge->points_px[i - 1])),
-                     vec(view_.to_screen(edge->points_px[i])), look,
-                     scaled(selected || hovered ? 2.5f : 1.8f));
-    const EdgeSegment segment = segment_of(*edge);
+    draw_edge_curve(draw, on_screen(edge->points_px, view_), look,
+                    scaled(selected || hovered ? 2.5f : 1.8f));
     for (const EdgeHandle handle :
          {EdgeHandle::first_end, EdgeHandle::second_end, EdgeHandle::middle}) {
-      const ScreenPoint at = view_.to_screen(handle_place(segment, handle));
+      const ScreenPoint at = view_.to_screen(handle_place(edge->points_px, handle));
       const bool middle = handle == EdgeHandle::middle;
       const bool held = grip_ && grip_->edge == edge->name && grip_->handle == handle;
       if (middle || selected || hovered)
@@ -223,7 +251,10 @@ void Canvas::draw_magnifier(App& app) {
   const ScreenRect inset{left ? area_.x + scaled(12) : area_.x + area_.width - side - scaled(12),
                          area_.y + scaled(12), side, side};
   const double zoom = std::clamp(view_.zoom() * 4, 6.0, ViewTransform::kLargestZoom);
-  const Point_px looked_at = handle_place(drag_->now, drag_->grip.handle);
+  const Measurement* shown = app.session().measurement();
+  const MeasuredEdge* held = shown ? shown->edge(drag_->grip.edge) : nullptr;
+  const Point_px looked_at = held ? handle_place(held->points_px, drag_->grip.handle)
+                                  : handle_place(drag_->now, drag_->grip.handle);
   const ViewTransform view = ViewTransform::centred(looked_at, inset.middle(), zoom);
   ImDrawList* draw = ImGui::GetWindowDrawList();
   draw->AddRectFilled(top_left(inset), bottom_right(inset), theme().canvas);
@@ -231,9 +262,9 @@ void Canvas::draw_magnifier(App& app) {
   if (app.texture().draw(draw, view, inset)) app.window().keep_drawing();
   if (const Measurement* measurement = app.session().measurement())
     for (const MeasuredEdge& edge : measurement->edges) {
-      const EdgeSegment s = segment_of(edge);
-      draw->AddLine(vec(view.to_screen(s.a)), vec(view.to_screen(s.b)),
-                    look_of_edge(edge.name).colour, scaled(1.5f));
+      const std::vector<ImVec2> line = on_screen(edge.points_px, view);
+      draw->AddPolyline(line.data(), static_cast<int>(line.size()), look_of_edge(edge.name).colour,
+                        0, scaled(1.5f));
     }
   draw->PopClipRect();
   draw->AddRect(top_left(inset), bottom_right(inset), IM_COL32(0, 0, 0, 255), 0, 0, scaled(4));

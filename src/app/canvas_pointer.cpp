@@ -34,13 +34,13 @@ void Canvas::find_grip(const Measurement& measurement) {
   double line_reach = scaled(kLineReach);
   for (const MeasuredEdge& edge : measurement.edges) {
     if (edge.points_px.size() < 2) continue;
-    const EdgeSegment segment = segment_of(edge);
-    if (const auto handle = handle_at(segment, view_, pointer(), reach)) {
+    const EdgeCurve& curve = edge.points_px;
+    if (const auto handle = handle_at(curve, view_, pointer(), reach)) {
       grip_ = Grip{edge.name, *handle};
-      const ScreenPoint at = view_.to_screen(handle_place(segment, *handle));
+      const ScreenPoint at = view_.to_screen(handle_place(curve, *handle));
       reach = std::hypot(at.x - pointer().x, at.y - pointer().y);
     }
-    if (const double away = screen_distance(segment, view_, pointer()); away <= line_reach) {
+    if (const double away = screen_distance(curve, view_, pointer()); away <= line_reach) {
       hovered_edge_ = edge.name;
       line_reach = away;
     }
@@ -77,7 +77,7 @@ void Canvas::follow_pointer(App& app, bool hovered) {
     if (const MeasuredEdge* edge = measurement->edge(app.session().edge());
         edge && app.rivals_shown())
       for (std::size_t i = 0; i < edge->rivals.size(); ++i)
-        if (screen_distance(segment_of(edge->rivals[i]), view_, pointer()) <= scaled(kLineReach))
+        if (screen_distance(edge->rivals[i].points_px, view_, pointer()) <= scaled(kLineReach))
           hovered_rival_ = static_cast<int>(i);
     find_grip(*measurement);
     if (grip_ || hovered_rival_ >= 0) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);

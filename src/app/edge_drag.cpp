@@ -22,16 +22,24 @@ double distance(ScreenPoint a, ScreenPoint b) {
 
 }  // namespace
 
+Point_px place_on(const EdgeCurve& curve, double share) {
+  if (curve.empty()) return {};
+  const double at = std::clamp(share, 0.0, 1.0) * static_cast<double>(curve.size() - 1);
+  const auto before = std::min(static_cast<std::size_t>(at), curve.size() - 1);
+  const auto after = std::min(before + 1, curve.size() - 1);
+  const double part = at - static_cast<double>(before);
+  return {curve[before].x + part * (curve[after].x - curve[before].x),
+          curve[before].y + part * (curve[after].y - curve[before].y)};
+}
+
+Point_px handle_place(const EdgeCurve& curve, EdgeHandle handle) {
+  return place_on(curve, handle == EdgeHandle::first_end    ? 0
+                         : handle == EdgeHandle::second_end ? 1
+                                                            : 0.5);
+}
+
 Point_px handle_place(const EdgeSegment& segment, EdgeHandle handle) {
-  switch (handle) {
-    case EdgeHandle::first_end:
-      return segment.a;
-    case EdgeHandle::second_end:
-      return segment.b;
-    case EdgeHandle::middle:
-      break;
-  }
-  return {(segment.a.x + segment.b.x) / 2, (segment.a.y + segment.b.y) / 2};
+  return handle_place(EdgeCurve{segment.a, segment.b}, handle);
 }
 
 EdgeSegment dragged(const EdgeSegment& start, EdgeHandle handle, double dx_px, double dy_px) {
@@ -63,10 +71,15 @@ EdgeSegment nudged(const EdgeSegment& segment, double towards_x, double towards_
 
 std::optional<EdgeHandle> handle_at(const EdgeSegment& segment, const ViewTransform& view,
                                     ScreenPoint pointer, double reach) {
+  return handle_at(EdgeCurve{segment.a, segment.b}, view, pointer, reach);
+}
+
+std::optional<EdgeHandle> handle_at(const EdgeCurve& curve, const ViewTransform& view,
+                                    ScreenPoint pointer, double reach) {
   std::optional<EdgeHandle> nearest;
   for (const EdgeHandle handle :
        std::array{EdgeHandle::middle, EdgeHandle::first_end, EdgeHandle::second_end}) {
-    const double away = distance(view.to_screen(handle_place(segment, handle)), pointer);
+    const double away = distance(view.to_screen(handle_place(curve, handle)), pointer);
     if (away <= reach) {
       nearest = handle;
       reach = away;
@@ -84,6 +97,13 @@ double screen_distance(const EdgeSegment& segment, const ViewTransform& view, Sc
       ((pointer.x - a.x) * (b.x - a.x) + (pointer.y - a.y) * (b.y - a.y)) / length_squared, 0.0,
       1.0);
   return distance({a.x + along * (b.x - a.x), a.y + along * (b.y - a.y)}, pointer);
+}
+
+double screen_distance(const EdgeCurve& curve, const ViewTransform& view, ScreenPoint pointer) {
+  double least = curve.empty() ? INFINITY : distance(view.to_screen(curve.front()), pointer);
+  for (std::size_t i = 1; i < curve.size(); ++i)
+    least = std::min(least, screen_distance(EdgeSegment{curve[i - 1], curve[i]}, view, pointer));
+  return least;
 }
 
 EdgeSegment segment_of(const MeasuredEdge& edge) {

@@ -1,6 +1,8 @@
 #pragma once
 
 #include <optional>
+#include <string>
+#include <vector>
 
 #include "app/view_transform.h"
 #include "dimension/analysis.h"
@@ -10,7 +12,14 @@ namespace scantling {
 /// What of an edge the user holds.
 enum class EdgeHandle { first_end, middle, second_end };
 
+/// An edge as it is drawn: straight, or the arc of a lip.
+using EdgeCurve = std::vector<Point_px>;
+
 Point_px handle_place(const EdgeSegment& segment, EdgeHandle handle);
+/// The middle handle lies on the curve, not on its chord.
+Point_px handle_place(const EdgeCurve& curve, EdgeHandle handle);
+/// A place on the curve, `share` of its points from the first one (0) to the last (1).
+Point_px place_on(const EdgeCurve& curve, double share);
 
 /// The segment as dragged: an end moves alone, the middle carries the whole edge along.
 EdgeSegment dragged(const EdgeSegment& start, EdgeHandle handle, double dx_px, double dy_px);
@@ -23,9 +32,12 @@ EdgeSegment nudged(const EdgeSegment& segment, double towards_x, double towards_
 /// The handle under the pointer, within `reach` screen pixels; the nearest one where two are.
 std::optional<EdgeHandle> handle_at(const EdgeSegment& segment, const ViewTransform& view,
                                     ScreenPoint pointer, double reach);
+std::optional<EdgeHandle> handle_at(const EdgeCurve& curve, const ViewTransform& view,
+                                    ScreenPoint pointer, double reach);
 
 /// Distance in screen pixels from the pointer to the segment.
 double screen_distance(const EdgeSegment& segment, const ViewTransform& view, ScreenPoint pointer);
+double screen_distance(const EdgeCurve& curve, const ViewTransform& view, ScreenPoint pointer);
 
 /// The segment between a measured edge's two outermost points.
 EdgeSegment segment_of(const MeasuredEdge& edge);

@@ -2,6 +2,8 @@
 
 #include <algorithm>
 #include <cmath>
+#include <optional>
+#include <utility>
 
 #include "app/edge_drag.h"
 #include "app/fonts.h"
@@ -18,24 +20,82 @@ ImVec2 between(ImVec2 a, ImVec2 b, float t) {
   return {a.x + (b.x - a.x) * t, a.y + (b.y - a.y) * t};
 }
 
+// The point of a line nearest to `p`.
+ImVec2 nearest_on(const std::vector<ImVec2>& line, ImVec2 p) {
+  ImVec2 best = line.front();
+  float least = INFINITY;
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    const ImVec2 a = line[i - 1], b = line[i];
+    const float run = (b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y);
+    const float share =
+        run > 0
+            ? std::clamp(((p.x - a.x) * (b.x - a.x) + (p.y - a.y) * (b.y - a.y)) / run, 0.0f, 1.0f)
+            : 0.0f;
+    const ImVec2 q = between(a, b, share);
+    const float away = std::hypot(q.x - p.x, q.y - p.y);
+    if (away < least) {
+      least = away;
+      best = q;
+    }
+  }
+  return best;
+}
+
+// Square to the inner line, at the first place in sight that is clear of the handles.
+std::optional<std::pair<ImVec2, ImVec2>> arrow_between(const std::vector<ImVec2>& inner,
+                                                       const EdgeCurve& outer,
+                                                       const ViewTransform& view, ImVec2 least,
+                                                       ImVec2 most) {
+  const auto in_sight = [&](ImVec2 p) {
+    const float margin = scaled(20);
+    return p.x > least.x + margin && p.x < most.x - margin && p.y > least.y && p.y < most.y;
+  };
+  for (const double share : {0.22, 0.3, 0.36, 0.41, 0.45}) {
+    const ImVec2 to = vec(view.to_screen(place_on(outer, share)));
+    const ImVec2 from = nearest_on(inner, to);
+    if (in_sight(from) && in_sight(to)) return std::pair{from, to};
+  }
+  return std::nullopt;
+}
+
 }  // namespace
 
 void draw_edge_line(ImDrawList* draw, ImVec2 a, ImVec2 b, EdgeLook look, float width) {
-  const float length = std::hypot(b.x - a.x, b.y - a.y);
-  if (length < 1) return;
-  draw->AddLine(a, b, with_alpha(kCasing, look.dash > 0 ? 0.45f : 0.7f), width + scaled(2));
+  draw_edge_curve(draw, {a, b}, look, width);
+}
+
+void draw_edge_curve(ImDrawList* draw, const std::vector<ImVec2>& line, EdgeLook look,
+                     float width) {
+  const int count = static_cast<int>(line.size());
+  if (count < 2) return;
+  const ImU32 casing = with_alpha(kCasing, look.dash > 0 ? 0.45f : 0.7f);
+  draw->AddPolyline(line.data(), count, casing, 0, width + scaled(2));
   if (look.dash <= 0) {
-    draw->AddLine(a, b, look.colour, width);
+    draw->AddPolyline(line.data(), count, look.colour, 0, width);
     return;
   }
-  const float step = scaled(look.dash + look.gap);
-  // A very long line on a zoomed-in photo: only so many dashes as can be seen.
-  const int dashes = std::min(2000, static_cast<int>(length / step) + 1);
-  for (int i = 0; i < dashes; ++i) {
-    const float from = static_cast<float>(i) * step;
-    const float to = std::min(from + scaled(look.dash), length);
-    draw->AddLine(between(a, b, from / length), between(a, b, to / length), look.colour, width);
+  const float dash = scaled(look.dash), step = scaled(look.dash + look.gap);
+  float at = 0;  // within dash and gap
+  for (std::size_t i = 1; i < line.size(); ++i) {
+    const ImVec2 a = line[i - 1], b = line[i];
+    const float length = std::hypot(b.x - a.x, b.y - a.y);
+    // A very long line on a zoomed-in photo: dashes too many to be seen are not drawn.
+    if (length > 4000 * step) continue;
+    for (float from = 0; from < length;) {
+      const float to = std::min(length, from + std::max(0.01f, (at < dash ? dash : step) - at));
+      if (at < dash)
+        draw->AddLine(between(a, b, from / length), between(a, b, to / length), look.colour, width);
+      at += to - from;
+      if (at >= step - 0.005f) at = 0;
+      from = to;
+    }
   }
+}
+
+std::vector<ImVec2> on_screen(const std::vector<Point_px>& curve, const ViewTransform& view) {
+  std::vector<ImVec2> line;
+  for (const Point_px& p : curve) line.push_back(vec(view.to_screen(p)));
+  return line;
 }
 
 void draw_card_corners(ImDrawList* draw, const std::vector<SightedCorner>& corners,
@@ -86,12 +146,12 @@ void draw_rivals(ImDrawList* draw, const MeasuredEdge& edge, const ViewTransform
   };
   std::vector<Number> numbers;
   for (std::size_t i = 0; i < edge.rivals.size(); ++i) {
-    const EdgeSegment line = segment_of(edge.rivals[i]);
-    const ImVec2 a = vec(view.to_screen(line.a));
-    const ImVec2 b = vec(view.to_screen(line.b));
+    const std::vector<ImVec2> line = on_screen(edge.rivals[i].points_px, view);
+    if (line.size() < 2) continue;
+    const ImVec2 a = line.front(), b = line.back();
     const bool strong = static_cast<int>(i) == hovered;
-    draw_edge_line(draw, a, b, {strong ? own.colour : with_alpha(own.colour, 0.75f), 2, 4},
-                   scaled(strong ? 2.5f : 1.5f));
+    draw_edge_curve(draw, line, {strong ? own.colour : with_alpha(own.colour, 0.75f), 2, 4},
+                    scaled(strong ? 2.5f : 1.5f));
     numbers.push_back({a.x < b.x ? a : b, i + 1});
   }
   // Lines may lie a pixel apart; their numbers keep clear of each other.
@@ -114,16 +174,10 @@ void draw_size_arrow(ImDrawList* draw, const Measurement& measurement, const Vie
   const MeasuredEdge* inner = measurement.edge(inner_name);
   const MeasuredEdge* outer = measurement.edge(outer_name);
   if (!inner || !outer || inner->points_px.size() < 2 || outer->points_px.size() < 2) return;
-  constexpr float kAlong = 0.22f;
-  const EdgeSegment base = segment_of(*inner);
-  const EdgeSegment face = segment_of(*outer);
-  const ImVec2 a = vec(view.to_screen(base.a)), b = vec(view.to_screen(base.b));
-  const ImVec2 to = between(vec(view.to_screen(face.a)), vec(view.to_screen(face.b)), kAlong);
-  // Square to the interface: the arrow's foot is the point of the interface nearest to its tip.
-  const float run = (b.x - a.x) * (b.x - a.x) + (b.y - a.y) * (b.y - a.y);
-  if (run <= 0) return;
-  const ImVec2 from =
-      between(a, b, ((to.x - a.x) * (b.x - a.x) + (to.y - a.y) * (b.y - a.y)) / run);
+  const auto arrow = arrow_between(on_screen(inner->points_px, view), outer->points_px, view,
+                                   draw->GetClipRectMin(), draw->GetClipRectMax());
+  if (!arrow) return;
+  const auto [from, to] = *arrow;
   const float length = std::hypot(to.x - from.x, to.y - from.y);
   if (length < scaled(8)) return;
   const ImVec2 along((to.x - from.x) / length, (to.y - from.y) / length);

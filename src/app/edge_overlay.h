@@ -17,6 +17,9 @@ inline ImVec2 vec(ScreenPoint p) {
 
 /// A line in an edge's colour and dashes over a dark casing, so that it shows on any photo.
 void draw_edge_line(ImDrawList* draw, ImVec2 a, ImVec2 b, EdgeLook look, float width);
+/// The same along a curve; its dashes run on from piece to piece.
+void draw_edge_curve(ImDrawList* draw, const std::vector<ImVec2>& line, EdgeLook look, float width);
+std::vector<ImVec2> on_screen(const std::vector<Point_px>& curve, const ViewTransform& view);
 void draw_card_corners(ImDrawList* draw, const std::vector<SightedCorner>& corners,
                        const ViewTransform& view);
 void draw_handle(ImDrawList* draw, ImVec2 at, ImU32 colour, bool large, bool square);

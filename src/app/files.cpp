@@ -73,7 +73,8 @@ void App::open_demo() {
                   Record own(path);
                   const DemoJob demo = read_demo_job(demo_folder());
                   const auto known = known_demo(own, demo);
-                  const std::int64_t id = known ? *known : enter_demo_job(own, demo, demo_cameras(demo));
+                  const std::int64_t id =
+                      known ? *known : enter_demo_job(own, demo, demo_cameras(demo));
                   return [this, id] { open_job(id); };
                 });
 }

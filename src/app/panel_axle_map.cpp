@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include <algorithm>
+
 #include "app/app.h"
 #include "app/axle_map.h"
 #include "app/edge_overlay.h"
@@ -16,12 +18,14 @@ namespace scantling {
 
 namespace {
 
-constexpr float kSectionHeight = 104;
+constexpr float kLeastSection = 104;
+constexpr float kMostSection = 220;
 constexpr float kWordsHeight = 86;
+constexpr float kBesideRows = 200;  ///< title, wheels' names, ruler and legend
 constexpr float kGap = 14;
 
 std::string part_words(PartSlot slot) {
-  if (slot.kind == PartKind::disc) return "disc";
+  if (slot.kind == PartKind::disc) return "disc, worn track inside the lips";
   return slot.place == PadPlace::outer ? "outer pad" : "inner pad";
 }
 
@@ -52,11 +56,12 @@ void draw_words(const MapPart& part, ImVec2 at, float width) {
 }
 
 // One part: its section, its words, the click that opens it.
-void draw_part(App& app, const MapPart& part, ImVec2 at, float width, const MapScale& scale) {
+void draw_part(App& app, const MapPart& part, ImVec2 at, float width, const MapScale& scale,
+               float section_height) {
   Session& session = app.session();
   ImDrawList* draw = ImGui::GetWindowDrawList();
   const std::string name = probe_name(part.slot);
-  const float height = scaled(kSectionHeight + kWordsHeight);
+  const float height = section_height + scaled(kWordsHeight);
   const float margin = scaled(6);
   ImGui::SetCursorScreenPos({at.x - margin, at.y});
   ImGui::PushID(name.c_str());
@@ -69,8 +74,8 @@ void draw_part(App& app, const MapPart& part, ImVec2 at, float width, const MapS
   const ImVec2 from(at.x - margin, at.y), to(at.x + width + margin, at.y + height);
   if (hovered) draw->AddRectFilled(from, to, with_alpha(theme().hovered, 0.5f), scaled(3));
   if (selected) draw->AddRect(from, to, theme().accent, scaled(3), 0, scaled(2));
-  draw_map_section(draw, at, scaled(kSectionHeight), scale, part);
-  draw_words(part, {at.x, at.y + scaled(kSectionHeight)}, width);
+  draw_map_section(draw, at, section_height, scale, part);
+  draw_words(part, {at.x, at.y + section_height}, width);
   if (clicked) {
     session.select_part(part.slot);
     app.show_map(false);
@@ -108,6 +113,9 @@ void draw_axle_map(App& app, const ScreenRect& area) {
   const float gap = scaled(kGap);
   const auto parts = map_parts(job);
   const MapScale scale = map_scale(parts, room - scaled(12), gap);
+  const float rows_room = static_cast<float>(area.height) - scaled(kBesideRows);
+  const float section_height =
+      std::clamp(rows_room / 2 - scaled(kWordsHeight), scaled(kLeastSection), scaled(kMostSection));
   for (std::size_t row = 0; row < 2; ++row) {
     ImGui::Dummy({0, scaled(2)});
     heading(row == 0 ? "Left wheel" : "Right wheel");
@@ -115,10 +123,10 @@ void draw_axle_map(App& app, const ScreenRect& area) {
     float x = at.x + scaled(6);
     for (std::size_t column = 0; column < 3; ++column) {
       const float width = static_cast<float>(scale.column_px[column]);
-      draw_part(app, parts[3 * row + column], {x, at.y}, width, scale);
+      draw_part(app, parts[3 * row + column], {x, at.y}, width, scale, section_height);
       x += width + gap;
     }
-    ImGui::SetCursorScreenPos({at.x, at.y + scaled(kSectionHeight + kWordsHeight)});
+    ImGui::SetCursorScreenPos({at.x, at.y + section_height + scaled(kWordsHeight)});
   }
   const ImVec2 at = ImGui::GetCursorScreenPos();
   draw_ruler(scale, {at.x + scaled(6), at.y + scaled(14)});

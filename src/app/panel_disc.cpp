@@ -78,7 +78,7 @@ void draw_kind_head(App& app, const PhotoKind& kind, std::size_t taken) {
   const KindWords words = words_of(kind);
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float height = scaled(34);
-  const bool next = session.kind_to_add() == kind;
+  const bool next = session.kind_to_add() == kind && session.kind_is_wanted(kind);
   const float room = ImGui::GetContentRegionAvail().x;
   ImGui::PushID(words.title.c_str());
   if (ImGui::InvisibleButton("kind", {room - scaled(58), height})) session.choose_kind_to_add(kind);
@@ -93,6 +93,7 @@ void draw_kind_head(App& app, const PhotoKind& kind, std::size_t taken) {
       fmt::format("{} of {}{}", taken, photos_wanted(kind), next ? ", the next photo is this" : "");
   draw->AddText(fonts().small, fonts().small->FontSize, {x, at.y + scaled(18)},
                 next ? theme().accent : theme().muted, count.c_str());
+  app.probe().tell("kind:" + probe_word(kind), count);
   ImGui::SameLine(ImGui::GetContentRegionMax().x - scaled(52));
   if (small_button(app, "Add…", "add_" + probe_word(kind), words.how)) {
     session.choose_kind_to_add(kind);

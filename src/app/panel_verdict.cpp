@@ -89,10 +89,12 @@ void draw_drawings(App& app, const Quantity& size, const PartSummary& part) {
 // A sum in words and figures, so that the thickness over the lips is never taken for the worn one.
 void draw_worn(App& app, const PartSummary& part) {
   if (!part.worn) return;
+  const bool previewing = app.session().previewing();
   const WornThickness& worn = *part.worn;
   gap(2);
   if (worn.worn) {
-    heading("Worn disc, inside the lips");
+    heading(previewing ? "Worn disc, inside the lips, while you drag"
+                       : "Worn disc, inside the lips");
     draw_figure(app, worn.worn->quantity);
     SizeDrawing drawing;
     drawing.size = worn.worn->quantity;

@@ -24,6 +24,19 @@ ordered_json optional_number(const std::optional<double>& value) {
   return value ? ordered_json(*value) : ordered_json(nullptr);
 }
 
+ordered_json size_of(const std::optional<Dimension>& size) {
+  return size ? ordered_json(size->quantity.value_mm) : ordered_json(nullptr);
+}
+
+ordered_json worn_state(const PartSummary& part) {
+  if (!part.worn) return nullptr;
+  const WornThickness& worn = *part.worn;
+  return {{"over_the_lips_mm", size_of(worn.rim)},
+          {"lip_out_mm", size_of(worn.lip_out)},
+          {"lip_in_mm", size_of(worn.lip_in)},
+          {"worn_mm", size_of(worn.worn)}};
+}
+
 }  // namespace
 
 ordered_json probe_state(App& app) {
@@ -69,7 +82,8 @@ ordered_json probe_state(App& app) {
                    {"minimum_origin", part.part.minimum_origin},
                    {"photos", part.photos.size()},
                    {"readings", part.readings.size()},
-                   {"standing", part.state}};
+                   {"standing", part.state},
+                   {"worn", worn_state(part)}};
   state["planes"] = planes_probe_state(app);
   if (!session.photo()) return state;
   const GoverningSize* size = session.photo_size();

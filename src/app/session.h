@@ -87,6 +87,8 @@ class Session {
   /// What the next photo added to the part shows: as chosen, else the first view that lacks one.
   PhotoKind kind_to_add() const;
   void choose_kind_to_add(const PhotoKind& kind) { kind_chosen_ = kind; }
+  /// Whether the user chose it, or the part lacks such a photo.
+  bool kind_is_wanted(const PhotoKind& kind) const;
   /// After the worker has copied a photo in: shows it and makes the adding undoable.
   void photo_added(const PhotoEntry& photo);
   void remove_photo();

@@ -23,15 +23,18 @@ PhotoKind Session::kind_to_add() const {
   const std::vector<PhotoKind> kinds = photo_kinds(slot_.kind);
   if (kind_chosen_ && std::find(kinds.begin(), kinds.end(), *kind_chosen_) != kinds.end())
     return *kind_chosen_;
-  const PartSummary* selected = part();
-  for (const PhotoKind& kind : kinds) {
-    const auto taken =
-        selected ? std::count_if(selected->photos.begin(), selected->photos.end(),
-                                 [&](const PhotoFinding& f) { return kind_of(f.photo) == kind; })
-                 : 0;
-    if (static_cast<std::size_t>(taken) < photos_wanted(kind)) return kind;
-  }
+  for (const PhotoKind& kind : kinds)
+    if (kind_is_wanted(kind)) return kind;
   return kinds.front();
+}
+
+bool Session::kind_is_wanted(const PhotoKind& kind) const {
+  if (kind_chosen_ == kind) return true;
+  std::size_t taken = 0;
+  if (const PartSummary* selected = part())
+    for (const PhotoFinding& finding : selected->photos)
+      if (kind_of(finding.photo) == kind) ++taken;
+  return taken < photos_wanted(kind);
 }
 
 void Session::photo_added(const PhotoEntry& photo) {

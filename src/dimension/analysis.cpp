@@ -35,7 +35,7 @@ void check_moves(const PartReading& reading, std::vector<Check>& checks) {
     if (edge.contradicted_mm > 0) {
       checks.push_back({"edge_moved_far", Severity::warn,
                         "An edge was moved well away from where the photo shows it. Make sure that "
-                        "it is not the pad's far side or a shadow; the size is less sure until "
+                        "it is not the part's far side or a shadow; the size is less sure until "
                         "both agree. Gauge it, or take another photo."});
       return;
     }

@@ -6,10 +6,12 @@ namespace {
 std::vector<Point_px> on_photo(const PlaneScene& scene, const PartFrame& frame,
                                const PlacedEdge& edge) {
   std::vector<Point_px> points;
-  constexpr int kPieces = 8;  // the lens bends a straight edge a little
-  for (int i = 0; i <= kPieces; ++i) {
+  // The lens bends a straight edge a little; a lip is an arc, and a chord over a tenth of it would
+  // lie a tenth of a low lip's height beside it.
+  const int pieces = frame.ring_radius_mm > 0 ? 32 : 8;
+  for (int i = 0; i <= pieces; ++i) {
     const double along =
-        edge.along_first_mm + (edge.along_last_mm - edge.along_first_mm) * i / kPieces;
+        edge.along_first_mm + (edge.along_last_mm - edge.along_first_mm) * i / pieces;
     points.push_back(scene.pose.project(frame.place(along, edge.at(along))));
   }
   return points;

@@ -120,6 +120,31 @@ void photo_figure(std::string& out, const Record& record, const PhotoFinding& fi
       finding.photo.sha256);
 }
 
+std::string sources_of(const Dimension& d) {
+  std::string sources;
+  for (const BudgetLine& b : d.quantity.budget)
+    if (b.standard_uncertainty_mm >= 0.0005)
+      sources += fmt::format("{}{} {:.3f}", sources.empty() ? "" : "; ", b.source,
+                             b.standard_uncertainty_mm);
+  return sources;
+}
+
+void worn_table(std::string& out, const PartSummary& part) {
+  if (!part.worn) return;
+  line(out, "h3", "How the worn thickness comes about");
+  out += "<table>\n";
+  for (const WornRow& row : worn_rows(*part.worn))
+    out += fmt::format("<tr><td>{0}{2}{1}</td><td class=\"n\">{0}{3}{1}</td></tr>\n",
+                       row.result ? "<b>" : "", row.result ? "</b>" : "", html_text(row.words),
+                       html_text(row.size));
+  out += "</table>\n";
+  line(out, "p", not_over_the_lips());
+  if (part.worn->worn)
+    line(
+        out, "p",
+        "Where its uncertainty comes from, one sigma in mm: " + sources_of(*part.worn->worn) + ".");
+}
+
 void measured(std::string& out, const PhotoFinding& finding) {
   if (!finding.newest) return line(out, "p", "This photo has not been measured yet.");
   const Measurement& m = finding.newest->measurement;
@@ -129,16 +154,11 @@ void measured(std::string& out, const PhotoFinding& finding) {
         "comes from, one sigma in "
         "mm</th></tr>\n";
     for (const Dimension& d : m.dimensions) {
-      std::string sources;
-      for (const BudgetLine& b : d.quantity.budget)
-        if (b.standard_uncertainty_mm >= 0.0005)
-          sources += fmt::format("{}{} {:.3f}", sources.empty() ? "" : "; ", b.source,
-                                 b.standard_uncertainty_mm);
       out += fmt::format(
           "<tr><td>{}</td><td class=\"n\">{}</td><td "
           "class=\"small\">{}</td></tr>\n",
           html_text(dimension_title(d.name)), html_text(size_with_95(d.quantity)),
-          html_text(sources));
+          html_text(sources_of(d)));
     }
     out += "</table>\n";
   }
@@ -222,9 +242,13 @@ void part_section(std::string& out, const Record& record, const JobSummary& summ
                      mark_style(part), html_text(part.state));
   for (const std::string& sentence : part.because) line(out, "p", sentence);
   for (const Check& check : part.cautions) line(out, "p", check.message);
+  worn_table(out, part);
+  std::vector<PhotoEntry> entries;
+  for (const PhotoFinding& finding : part.photos) entries.push_back(finding.photo);
   for (const PhotoFinding& finding : part.photos) {
+    line(out, "h3", photo_title(finding.photo, entries));
     photo_figure(out, record, finding);
-    measured(out, finding);
+    if (finding.newest || !from_planes(finding.photo.view)) measured(out, finding);
   }
   if (!part.readings.empty()) {
     line(out, "h3", "Readings by hand");

@@ -46,7 +46,7 @@ double row_height(const BudgetLine& line, double advice_width) {
 
 }  // namespace
 
-void write_budget(PageFlow& flow, const Dimension& dimension) {
+void write_budget(PageFlow& flow, const Dimension& dimension, std::string_view name) {
   if (dimension.quantity.budget.empty()) return;
   const std::vector<BudgetLine> budget = lines_to_show(dimension.quantity);
   const double bar_x = flow.left() + kSourceColumn_mm + kNumberColumn_mm + 3;
@@ -58,7 +58,7 @@ void write_budget(PageFlow& flow, const Dimension& dimension) {
     height += row_height(line, advice_width);
   }
   flow.need(height + 14);  // with its heading and its foot on one page
-  flow.heading("Where the uncertainty of the " + dimension_title(dimension.name) + " comes from");
+  flow.heading(fmt::format("Where the uncertainty of the {} comes from", name));
   for (const BudgetLine& line : budget) {
     Page& page = flow.page();
     page.text({flow.left(), flow.y()}, line.source, kBodyText, kSourceColumn_mm);

@@ -17,7 +17,7 @@ namespace {
 
 constexpr double kTitleColumn_mm = 40;
 constexpr double kSizeColumn_mm = 56;
-constexpr double kSectionHeight_mm = 24;
+constexpr double kSectionHeight_mm = 21;
 constexpr std::string_view kCommonPractice = "common practice";  ///< goes without saying
 
 std::string joined(const std::vector<std::string>& pieces, const char* between) {
@@ -190,11 +190,15 @@ void write_front(PageFlow& flow, const JobSummary& summary) {
   for (const auto& [kind, layout] : layouts)
     scale_words.push_back(
         fmt::format("{} {:.3g} : 1", kind == PartKind::pad ? "pads" : "discs", layout.scale));
-  flow.paragraph(fmt::format("Sections to scale ({}), laid out as they wear: from the plate to the "
-                             "friction face. The patterned band is where the face lies with 95 % "
-                             "confidence.",
-                             joined(scale_words, ", ")),
-                 kLabelText);
+  std::vector<std::string> kinds;
+  if (layouts.count(PartKind::pad)) kinds.push_back("pads from the plate to the friction face");
+  if (layouts.count(PartKind::disc))
+    kinds.push_back("discs across the worn track, inside the lips");
+  flow.paragraph(
+      fmt::format("Sections to scale ({}), laid out as they wear: {}. The patterned band "
+                  "is where the face lies with 95 % confidence.",
+                  joined(scale_words, ", "), joined(kinds, ", ")),
+      kLabelText);
   flow.space(0.8);
   for (const PartSummary& part : summary.parts)
     write_row(flow, part, summary.job.axle, layouts[part.part.kind]);

@@ -1,5 +1,8 @@
 #pragma once
 
+#include <span>
+#include <string_view>
+
 #include "report/page_flow.h"
 #include "report/summary.h"
 
@@ -15,8 +18,13 @@ void write_cautions(PageFlow& flow);
 void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
                 const PartSummary& part);
 /// The photo around its edges, these drawn over it and named; the whole photo small beneath, its
-/// facts beside it.
-void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& finding);
+/// facts beside it. `compact`: lower, so that two photos share a page.
+void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& finding, bool compact);
+/// Photos that are solved together, small and side by side.
+void write_photo_row(PageFlow& flow, const Record& record,
+                     std::span<const PhotoFinding* const> row);
+/// How a disc's worn thickness comes about, and where its uncertainty does. Nothing for a pad.
+void write_worn(PageFlow& flow, const PartSummary& part);
 /// What is known of the photo, its card and how it was measured, in a column; returns where it
 /// ends.
 double write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFinding& finding);
@@ -24,6 +32,6 @@ double write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoF
 /// size that rests on an edge still to be confirmed is left out.
 void write_sizes(PageFlow& flow, const PhotoFinding& finding);
 /// Where a size's uncertainty comes from, largest first.
-void write_budget(PageFlow& flow, const Dimension& dimension);
+void write_budget(PageFlow& flow, const Dimension& dimension, std::string_view name);
 
 }  // namespace scantling

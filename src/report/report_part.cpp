@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <vector>
 
 #include "report/report_pages.h"
 #include "report/state_look.h"
@@ -10,6 +11,9 @@
 namespace scantling {
 
 namespace {
+
+constexpr double kCompactBlock_mm = 118;  ///< a photo among several, with all that is said of it
+constexpr double kPlanesBlock_mm = 75;
 
 void write_title(PageFlow& flow, const JobSummary& summary, const PartSummary& part) {
   Page& page = flow.page();
@@ -92,29 +96,65 @@ void write_wear(PageFlow& flow, const PartSummary& part) {
 
 }  // namespace
 
+namespace {
+
+void write_finding(PageFlow& flow, const PhotoFinding& finding, bool alone) {
+  if (!finding.newest) return flow.paragraph("This photo has not been measured yet.");
+  const Measurement& measurement = finding.newest->measurement;
+  // Room counts where photos share a page.
+  if (alone || !measurement.checks.empty()) write_checks(flow, measurement);
+  if (!measurement.dimensions.empty()) write_sizes(flow, finding);
+  if (!measurement.edges.empty()) write_edges(flow, finding);
+  if (finding.size)
+    if (const Dimension* d = measurement.dimension(finding.size->dimension))
+      write_budget(flow, *d, dimension_title(d->name));
+}
+
+/// What all photos of a set say together is kept with each of them.
+void write_planes(PageFlow& flow, const Record& record,
+                  const std::vector<const PhotoFinding*>& set) {
+  if (set.empty()) return;
+  flow.need(kPlanesBlock_mm);
+  flow.heading("Photos for the size from planes");
+  write_photo_row(flow, record, set);
+  const PhotoFinding& newest = *set.back();
+  if (!newest.newest) return flow.paragraph("These photos have not been solved together yet.");
+  const Measurement& measurement = newest.newest->measurement;
+  write_checks(flow, measurement);
+  if (measurement.dimensions.empty()) return;
+  write_sizes(flow, newest);
+  const Dimension& size = measurement.dimensions.front();
+  write_budget(flow, size, dimension_title(size.name) + " from planes");
+}
+
+}  // namespace
+
 void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
                 const PartSummary& part) {
   flow.new_page();
   write_title(flow, summary, part);
   for (const std::string& sentence : part.because) flow.paragraph(sentence);
   for (const Check& check : part.cautions) flow.paragraph(check.message, kStrongText);
-  for (std::size_t i = 0; i < part.photos.size(); ++i) {
-    const PhotoFinding& finding = part.photos[i];
-    if (i > 0) flow.new_page();
-    flow.space(1.5);
-    write_photo(flow, record, finding);
-    if (!finding.newest) {
-      flow.paragraph("This photo has not been measured yet.");
-      continue;
-    }
-    const Measurement& measurement = finding.newest->measurement;
-    write_checks(flow, measurement);
-    if (!measurement.dimensions.empty()) write_sizes(flow, finding);
-    if (!measurement.edges.empty()) write_edges(flow, finding);
-    if (finding.size)
-      if (const Dimension* d = measurement.dimension(finding.size->dimension))
-        write_budget(flow, *d);
+  write_worn(flow, part);
+  std::vector<PhotoEntry> entries;
+  std::vector<const PhotoFinding*> by_edges, by_planes;
+  for (const PhotoFinding& finding : part.photos) {
+    entries.push_back(finding.photo);
+    (from_planes(finding.photo.view) ? by_planes : by_edges).push_back(&finding);
   }
+  for (const PhotoFinding* finding : by_edges) {
+    const bool alone = by_edges.size() == 1;
+    if (alone)
+      flow.space(1.5);
+    else
+      flow.need(kCompactBlock_mm);
+    if (!alone)  // a page may be looked at by itself
+      flow.heading(part_title(part.part, summary.job.axle) + ". " +
+                   photo_title(finding->photo, entries));
+    write_photo(flow, record, *finding, !alone);
+    write_finding(flow, *finding, alone);
+  }
+  write_planes(flow, record, by_planes);
   write_readings(flow, part);
   write_wear(flow, part);
 }

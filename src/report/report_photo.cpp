@@ -17,6 +17,10 @@ constexpr int kWholeSide_px = 640;
 constexpr double kWindowHeight_mm = 60;
 constexpr double kWholeWidth_mm = 56;
 constexpr double kWholeHeight_mm = 42;
+constexpr double kCompactWindow_mm = 42;
+constexpr double kCompactWhole_mm = 34;
+constexpr double kInRow_mm = 56;
+constexpr int kInRowSide_px = 900;
 
 /// The photo around the edges in the page's shape; the whole photo where there are none.
 cv::Rect window_around(const std::vector<MeasuredEdge>& edges, const cv::Size& photo,
@@ -48,7 +52,7 @@ void place(Page& page, const cv::Mat& rgb, const PlacedPhoto& placed, int side_p
 
 }  // namespace
 
-void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& finding) {
+void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& finding, bool compact) {
   const cv::Mat rgb = load_colour(record.photo_path(finding.photo));
   if (rgb.empty()) {
     flow.paragraph("The photo " + finding.photo.original_name +
@@ -58,15 +62,16 @@ void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& findi
   static const std::vector<MeasuredEdge> kNone;
   const std::vector<MeasuredEdge>& edges =
       finding.newest ? finding.newest->measurement.edges : kNone;
-  const cv::Rect window = window_around(edges, rgb.size(), flow.width() / kWindowHeight_mm);
-  const double height =
-      std::min(kWindowHeight_mm * 1.5, flow.width() * window.height / window.width);
+  const double window_mm = compact ? kCompactWindow_mm : kWindowHeight_mm;
+  const double whole_mm = compact ? kCompactWhole_mm : kWholeHeight_mm;
+  const cv::Rect window = window_around(edges, rgb.size(), flow.width() / window_mm);
+  const double height = std::min(window_mm * 1.5, flow.width() * window.height / window.width);
   const PlacedPhoto near{{flow.left(), flow.y(), height * window.width / window.height, height},
                          window};
   place(flow.page(), rgb, near, kWindowSide_px, edges, true);
   flow.move_to(near.box.bottom() + 2);
 
-  const double whole_width = std::min(kWholeWidth_mm, kWholeHeight_mm * rgb.cols / rgb.rows);
+  const double whole_width = std::min(kWholeWidth_mm, whole_mm * rgb.cols / rgb.rows);
   const PlacedPhoto whole{{flow.left(), flow.y(), whole_width, whole_width * rgb.rows / rgb.cols},
                           {{}, rgb.size()}};
   place(flow.page(), rgb, whole, kWholeSide_px, edges, false);
@@ -78,6 +83,38 @@ void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& findi
   const double facts_end =
       write_photo_facts(flow.page(), {text_x, flow.y()}, flow.right() - text_x, finding);
   flow.move_to(std::max(whole.box.bottom(), facts_end) + 0.5);
+}
+
+void write_photo_row(PageFlow& flow, const Record& record,
+                     std::span<const PhotoFinding* const> row) {
+  const double gap = 3, width = std::min(kInRow_mm, (flow.width() - 2 * gap) / 3);
+  flow.need(width + 6);
+  const double top = flow.y();
+  double x = flow.left(), end = top;
+  for (const PhotoFinding* finding : row) {
+    if (x + width > flow.right() + 0.1) {
+      flow.move_to(end + 2);
+      flow.need(width + 6);
+      x = flow.left();
+      end = flow.y();
+    }
+    const cv::Mat rgb = load_colour(record.photo_path(finding->photo));
+    double bottom = flow.y();
+    if (!rgb.empty()) {
+      const PlacedPhoto placed{{x, flow.y(), width, width * rgb.rows / rgb.cols}, {{}, rgb.size()}};
+      place(flow.page(), rgb, placed, kInRowSide_px, {}, false);
+      bottom = placed.box.bottom();
+    }
+    bottom +=
+        0.8 + flow.page()
+                  .text({x, bottom + 0.8},
+                        finding->photo.original_name + (rgb.empty() ? ": cannot be shown" : ""),
+                        kSmallText, width)
+                  .height;
+    end = std::max(end, bottom);
+    x += width + gap;
+  }
+  flow.move_to(end + 1.5);
 }
 
 }  // namespace scantling

@@ -27,9 +27,11 @@ double write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoF
   fact("print scale",
        fmt::format("{:.4f} across, {:.4f} down, {}; standard uncertainty {:.4f}", s.x, s.y,
                    s.checked ? "checked" : "not checked", s.standard_uncertainty));
-  fact("part's edge",
-       fmt::format("{:.1f} mm behind the card's face; standard uncertainty {:.1f} mm", o.offset_mm,
-                   o.standard_uncertainty_mm));
+  // A lip lies in the card's own plane.
+  if (entry.options.view != View::lip)
+    fact("part's edge",
+         fmt::format("{:.1f} mm behind the card's face; standard uncertainty {:.1f} mm",
+                     o.offset_mm, o.standard_uncertainty_mm));
   fact("measured",
        fmt::format("{}, Scantling {}", time_title(entry.made_at), entry.engine_version));
   return y;

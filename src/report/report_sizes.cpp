@@ -12,6 +12,7 @@ namespace {
 
 constexpr double kFirstStation_mm = 95;
 constexpr std::size_t kMostStations = 7;
+constexpr double kRoomForAt_mm = 16;
 
 /// Where the photo's sizes were taken: of the dimension with the most stations.
 std::vector<double> station_places(const Measurement& measurement) {
@@ -51,7 +52,7 @@ void write_sizes(PageFlow& flow, const PhotoFinding& finding) {
   for (std::size_t i = 0; i < places.size(); ++i) {
     const double step = (flow.width() - kFirstStation_mm) / static_cast<double>(places.size());
     columns.push_back(kFirstStation_mm + static_cast<double>(i) * step);
-    heads.push_back(fmt::format("at {:.0f} mm", places[i]));
+    heads.push_back(fmt::format("{}{:.0f} mm", step < kRoomForAt_mm ? "" : "at ", places[i]));
   }
   flow.cells(columns, heads, kLabelText);
   for (const Dimension& d : measurement.dimensions) {

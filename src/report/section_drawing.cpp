@@ -66,7 +66,11 @@ void draw_mm_scale(Page& page, double x0, double y, double end_mm, double scale)
 
 void draw_minimum(Page& page, double x, double minimum_mm, const PageBox& body) {
   page.line({x, body.y - 3.2}, {x, body.bottom() + 1.2}, {0.55, kInk, {1.8, 0.9}});
-  page.text({x + 0.9, body.y - 4.4}, "minimum " + minimum_number(minimum_mm), kLabelText);
+  const std::string words = "minimum " + minimum_number(minimum_mm);
+  const double width = text_extent(words, kLabelText).width;
+  // Left of its line where it would run out of the drawing.
+  const double left = x + 0.9 + width <= body.right() ? x + 0.9 : x - 0.9 - width;
+  page.text({left, body.y - 4.4}, words, kLabelText);
 }
 
 void draw_reading(Page& page, double x0, const HandReading& reading, double scale, double y) {

@@ -22,6 +22,10 @@ int decimals_for(double expanded_95_mm) {
   return expanded_95_mm > 0 && expanded_95_mm < 0.01 ? 3 : 2;
 }
 
+std::string size_or(const std::optional<Dimension>& size, const char* otherwise) {
+  return size ? size_with_95(size->quantity) : otherwise;
+}
+
 }  // namespace
 
 std::string axle_title(Axle axle) {
@@ -33,6 +37,34 @@ std::string part_title(const Part& part, Axle axle) {
   title += side_word(part.side);
   if (part.kind == PartKind::disc) return title + ", disc";
   return title + ", " + place_word(part.place) + " pad";
+}
+
+std::string photo_title(const PhotoEntry& photo, const std::vector<PhotoEntry>& of_the_part) {
+  std::string title;
+  switch (photo.view) {
+    case View::pad:
+      title = "Pad in the card's notch";
+      break;
+    case View::rim:
+      title = "Rim in the card's notch";
+      break;
+    case View::lip:
+      title = photo.face ? fmt::format("Lip of the {} face", face_word(*photo.face)) : "Lip";
+      break;
+    case View::faces:
+      title = "Disc upright on the ground sheet";
+      break;
+    case View::pile:
+      title = "Pad on the ground sheet";
+      break;
+  }
+  std::size_t alike = 0, number = 0;
+  for (const PhotoEntry& other : of_the_part) {
+    if (other.view != photo.view || other.face != photo.face) continue;
+    ++alike;
+    if (other.id == photo.id) number = alike;
+  }
+  return alike > 1 && number > 0 ? fmt::format("{}, photo {} of {}", title, number, alike) : title;
 }
 
 std::string edge_title(std::string_view edge) {
@@ -103,6 +135,14 @@ std::string worn_words(const WornThickness& worn) {
         (worn.lip_out ? " and the inboard lip " : ", less the inboard lip ") + mm(*worn.lip_in);
   if (worn.one_face_assumed) words += "; the other face's lip is taken to be like it";
   return words + ".";
+}
+
+std::vector<WornRow> worn_rows(const WornThickness& worn) {
+  const char* other = worn.one_face_assumed ? "taken to be like the other" : "no photo that counts";
+  return {{"over the lips, from the rim", size_or(worn.rim, "no photo that counts"), false},
+          {"less the outboard lip", size_or(worn.lip_out, other), false},
+          {"less the inboard lip", size_or(worn.lip_in, other), false},
+          {"worn thickness, inside the lips", size_or(worn.worn, "unknown"), true}};
 }
 
 std::string minimum_number(double minimum_mm) {

@@ -83,12 +83,14 @@ void ChildProcess::end() {
   if (wait(10) == -1 && running()) kill_now();
 }
 
-VirtualDisplay::VirtualDisplay(int dots_per_inch) {
+VirtualDisplay::VirtualDisplay(int dots_per_inch, DisplaySize size) {
+  const std::string screen =
+      std::to_string(size.width_px) + "x" + std::to_string(size.height_px) + "x24";
   int ends[2];
   if (pipe(ends) != 0) throw std::runtime_error("no pipe");
   server_ = ChildProcess(
-      {"Xvfb", "-displayfd", "3", "-screen", "0", "1280x800x24", "-nolisten", "tcp", "-noreset"},
-      {}, "/dev/null", ends[1]);
+      {"Xvfb", "-displayfd", "3", "-screen", "0", screen, "-nolisten", "tcp", "-noreset"}, {},
+      "/dev/null", ends[1]);
   close(ends[1]);
   std::string number;
   for (char c = 0; read(ends[0], &c, 1) == 1 && c != '\n';) number += c;

@@ -31,11 +31,16 @@ class ChildProcess {
   int status_ = -1;
 };
 
-/// An X server of its own without a screen, 1280 x 800.
+struct DisplaySize {
+  int width_px = 1280;
+  int height_px = 800;
+};
+
+/// An X server of its own without a screen.
 class VirtualDisplay {
  public:
   /// `dots_per_inch`: what the desktop tells its programs; 96 is a content scale of 1.
-  explicit VirtualDisplay(int dots_per_inch = 96);
+  explicit VirtualDisplay(int dots_per_inch = 96, DisplaySize size = {});
 
   const std::string& name() const { return name_; }  ///< ":7"
   void screenshot(const std::filesystem::path& png) const;

@@ -204,6 +204,12 @@ void WindowDriver::fill(const std::string& field, const std::string& wanted) con
   wait_for("the end of typing", [&](const json&) { return text("typing_into") != field; });
 }
 
+void WindowDriver::resize(DisplaySize size) const {
+  xdotool({"search", "--onlyvisible", "--class", "scantling", "windowmove", "0", "0", "windowsize",
+           "--sync", std::to_string(size.width_px), std::to_string(size.height_px)});
+  pause_ms(300);
+}
+
 void WindowDriver::screenshot(const fs::path& png) const {
   pause_ms(250);  // the probe is written before the frame is shown
   display_->screenshot(png);

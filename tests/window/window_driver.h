@@ -46,6 +46,7 @@ class WindowDriver {
   /// Empties a text field, types into it and presses Enter.
   void fill(const std::string& field, const std::string& text) const;
 
+  void resize(DisplaySize size) const;  ///< of the window
   void screenshot(const std::filesystem::path& png) const;
   /// Quits by the keyboard; the program's exit status.
   int quit();

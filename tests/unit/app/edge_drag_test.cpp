@@ -55,6 +55,22 @@ TEST(EdgeDrag, TheNearestHandleWithinReachIsHeld) {
   EXPECT_EQ(handle_at(kLevel, view, {end.x + 30, end.y}, 14), std::nullopt);
 }
 
+TEST(EdgeDrag, TheMiddleHandleOfAnArcLiesOnTheArc) {
+  const EdgeCurve arc = {{0, 0}, {50, -40}, {100, -50}, {150, -40}, {200, 0}};
+  EXPECT_EQ(handle_place(arc, EdgeHandle::middle).y, -50);
+  EXPECT_EQ(handle_place(arc, EdgeHandle::second_end).x, 200);
+  EXPECT_EQ(place_on(arc, 0.125).x, 25);
+  EXPECT_EQ(place_on(arc, 0.125).y, -20);
+  EXPECT_EQ(place_on({}, 0.5).x, 0);
+  const ViewTransform view = ViewTransform::centred({0, 0}, {0, 0}, 1);
+  EXPECT_EQ(handle_at(arc, view, view.to_screen({100, -45}), 14), EdgeHandle::middle);
+  EXPECT_EQ(handle_at(arc, view, view.to_screen({100, 0}), 14), std::nullopt);
+  EXPECT_NEAR(screen_distance(arc, view, view.to_screen({100, -60})), 10, 1e-9);
+  EXPECT_NEAR(screen_distance(segment_of(MeasuredEdge{"", arc, 1, EdgeOrigin::found, 0, 0, {}}),
+                              view, view.to_screen({100, -60})),
+              60, 1e-9);
+}
+
 TEST(EdgeDrag, DistanceIsToTheSegmentNotTheLine) {
   const ViewTransform view = ViewTransform::centred({0, 0}, {0, 0}, 1);
   const ScreenPoint a = view.to_screen(kLevel.a);
