@@ -85,7 +85,7 @@ std::vector<fs::path> write_overlays(const Record& record, const JobSummary& sum
   std::vector<fs::path> written;
   for (const PartSummary& part : summary.parts)
     for (const PhotoFinding& finding : part.photos) {
-      if (!finding.newest) continue;
+      if (!finding.newest || from_planes(finding.photo.view)) continue;
       const fs::path file = files.file(photo_words(part, finding) + ".png");
       const cv::Mat colour = load_colour(record.photo_path(finding.photo));
       const ScaledPhoto small = scaled_photo(colour, {{}, colour.size()}, kOverlaySide_px);
@@ -145,6 +145,7 @@ void print_table(const JobSummary& summary, const std::vector<Shown>& shown, boo
     const PartSummary& part = summary.parts[i];
     fmt::print("{}:", part_title(part.part, summary.job.axle));
     for (const std::string& sentence : part.because) fmt::print(" {}", sentence);
+    for (const Check& caution : part.cautions) fmt::print(" Mind: {}", caution.message);
     for (const PlanesResult& planes : shown[i].planes)
       for (const Check& check : planes.checks)
         if (check.severity != Severity::info) fmt::print(" From planes: {}", check.message);
@@ -204,14 +205,14 @@ int show_demo(const DemoOptions& options) {
   const DemoFiles files = free_files(folder);
   Record record(files.file(".sqlite"));  // makes the folder
   const std::shared_ptr<const CameraShelf> cameras = demo_cameras(demo);
-  const JobSummary summary = summarise_job(record, enter_demo_job(record, demo, cameras)).value();
+  const std::int64_t job = enter_demo_job(record, demo, cameras);
   std::vector<Shown> shown;
-  for (std::size_t i = 0; i < summary.parts.size(); ++i) {
-    const PartSummary& part = summary.parts[i];
-    Shown one{solve_demo_planes(record, part, demo, cameras.get()), {}};
-    one.sizes = demo_sizes(part, demo.parts[i].truth, one.planes);
-    shown.push_back(std::move(one));
-  }
+  const JobSummary unsolved = summarise_job(record, job).value();
+  for (const PartSummary& part : unsolved.parts)
+    shown.push_back({solve_demo_planes(record, part, demo, cameras), {}});
+  const JobSummary summary = summarise_job(record, job).value();
+  for (std::size_t i = 0; i < summary.parts.size(); ++i)
+    shown[i].sizes = demo_sizes(summary.parts[i], demo.parts[i].truth, shown[i].planes);
   make_report(record, summary, kA4).save_pdf(files.file(".pdf"));
   save_file(files.file(".html"), html_report(record, summary));
   const std::vector<fs::path> overlays = write_overlays(record, summary, files);

@@ -2,7 +2,7 @@
 
 #include <cmath>
 
-#include "planes/plane_session.h"
+#include "app/planes_solver.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -60,7 +60,6 @@ std::vector<DemoSize> disc_sizes_of(const PartSummary& part, const TrueSizes& tr
   out.to_confirm = asks_for_a_look(part, View::lip, DiscFace::outboard);
   in.to_confirm = asks_for_a_look(part, View::lip, DiscFace::inboard);
   worn.to_confirm = rim.to_confirm || out.to_confirm || in.to_confirm;
-  worn.judged = true;
   if (proposed.worn) {
     const auto take = [](DemoSize& size, const std::optional<Dimension>& from) {
       if (from) size.measured = from->quantity;
@@ -88,6 +87,12 @@ std::optional<DemoSize> whole_pad(const PartSummary& part, const TrueSizes& trut
   return std::nullopt;
 }
 
+/// Whether this is the size that the part's verdict rests on: a disc's is the surer of two.
+bool counts_for(const PartSummary& part, const DemoSize& size) {
+  return part.size && size.measured && part.size->dimension == size.dimension &&
+         part.size->quantity.value_mm == size.measured->value_mm;
+}
+
 }  // namespace
 
 std::optional<double> DemoSize::error_mm() const {
@@ -101,26 +106,21 @@ std::optional<bool> DemoSize::inside_95() const {
   return std::abs(*error) <= measured->expanded_95_mm();
 }
 
-std::vector<PlanesResult> solve_demo_planes(const Record& record, const PartSummary& part,
-                                            const DemoJob& demo, const CameraShelf* cameras) {
+std::vector<PlanesResult> solve_demo_planes(Record& record, const PartSummary& part,
+                                            const DemoJob& demo,
+                                            std::shared_ptr<const CameraShelf> cameras) {
   std::vector<PlanesResult> results;
-  for (const auto& [view, planes_view] :
-       {std::pair{View::faces, PlanesView::faces}, {View::pile, PlanesView::pile}}) {
-    std::vector<PlanePhoto> photos;
-    for (const PhotoFinding& finding : part.photos) {
-      if (finding.photo.view != view) continue;
-      photos.push_back(sight_pieces(record.photo_path(finding.photo), cameras));
-      photos.back().name = finding.photo.original_name;
-    }
+  for (const View view : {View::faces, View::pile}) {
+    std::vector<PhotoEntry> photos;
+    for (const PhotoFinding& finding : part.photos)
+      if (finding.photo.view == view) photos.push_back(finding.photo);
     if (photos.empty()) continue;
-    PlanesOptions options;
-    options.view = planes_view;
-    options.sheet_scale = demo.sheet.scale;
-    if (demo.card_thickness_mm)
-      options.card_thickness = {*demo.card_thickness_mm, demo.card_thickness_u_mm, true};
-    PlaneSession session(options);
-    session.add(std::move(photos));
-    results.push_back(session.result());
+    const PlanesTask task{demo_planes_options(demo, view), planes_sources(record, photos), cameras};
+    PlanesSolver solver;
+    PlanesOutcome outcome = solver.advance(task);
+    while (!outcome.complete(task)) outcome = solver.advance(task);
+    for (const MeasurementEntry& entry : planes_entries(outcome)) record.add_measurement(entry);
+    results.push_back(std::move(outcome.result));
   }
   return results;
 }
@@ -129,6 +129,8 @@ std::vector<DemoSize> demo_sizes(const PartSummary& part, const TrueSizes& truth
                                  const std::vector<PlanesResult>& planes) {
   std::vector<DemoSize> sizes =
       part.part.kind == PartKind::pad ? pad_sizes_of(part, truth) : disc_sizes_of(part, truth);
+  if (part.part.kind == PartKind::disc)
+    sizes.back().judged = !part.size || counts_for(part, sizes.back());
   for (const PlanesResult& result : planes) {
     const bool pile = result.view == PlanesView::pile;
     if (pile)
@@ -139,6 +141,7 @@ std::vector<DemoSize> demo_sizes(const PartSummary& part, const TrueSizes& truth
     if (result.usable())
       if (const Dimension* measured = result.dimension(size.dimension))
         size.measured = measured->quantity;
+    size.judged = counts_for(part, size);
     sizes.push_back(std::move(size));
   }
   return sizes;

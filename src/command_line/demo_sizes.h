@@ -25,9 +25,10 @@ struct DemoSize {
   std::optional<bool> inside_95() const;
 };
 
-/// What the planes of one part's photos came to.
-std::vector<PlanesResult> solve_demo_planes(const Record& record, const PartSummary& part,
-                                            const DemoJob& demo, const CameraShelf* cameras);
+/// Solves the planes of one part's photos and keeps what they came to in the record.
+std::vector<PlanesResult> solve_demo_planes(Record& record, const PartSummary& part,
+                                            const DemoJob& demo,
+                                            std::shared_ptr<const CameraShelf> cameras);
 
 /// A part's sizes as the program proposes them, without help: for a pad its friction material, for
 /// a disc the sum from the rim and both lips to the worn thickness, then those from planes.

@@ -10,6 +10,7 @@
 #include "camera/camera_shelf.h"
 #include "record/words.h"
 #include "report/measure_photos.h"
+#include "report/planes_beside.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -118,12 +119,30 @@ void take_sheet(const Json& json, DemoJob& demo) {
   demo.sheet.scale = scale_of(json);
   demo.sheet.how_checked = json.value("note", "");
   if (const auto card = json.find("card_thickness"); card != json.end()) {
-    demo.card_thickness_mm = card->at("thickness_mm").get<double>();
-    demo.card_thickness_u_mm = card->at("standard_uncertainty_mm");
+    demo.card_thickness = {card->at("thickness_mm"), card->at("standard_uncertainty_mm")};
   }
 }
 
+/// Holds what its set is to be solved with; nothing counts before that.
+MeasurementEntry waiting_for_planes(const PhotoEntry& photo, const DemoJob& demo) {
+  MeasurementEntry entry;
+  entry.photo_id = photo.id;
+  entry.options = demo_planes_options(demo, photo.view);
+  entry.measurement.view = photo.view;
+  entry.measurement.checks = {
+      {kPlanesUnsolved, Severity::info, "This photo waits to be solved together with the others."}};
+  return entry;
+}
+
 }  // namespace
+
+MeasureOptions demo_planes_options(const DemoJob& demo, View view) {
+  MeasureOptions options;
+  options.view = view;
+  options.sheet_scale = demo.sheet.scale;
+  options.part_offset = demo.card_thickness;
+  return options;
+}
 
 std::optional<double> TrueSizes::of(const std::string& dimension,
                                     std::optional<double> position_mm) const {
@@ -204,6 +223,10 @@ std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
     std::vector<PhotoToMeasure> photos;
     for (const DemoPhoto& p : d.photos) {
       const PhotoEntry photo = record.add_photo(part_id, p.view, p.file, p.face);
+      if (from_planes(p.view)) {
+        record.add_measurement(waiting_for_planes(photo, demo));
+        continue;
+      }
       MeasureOptions options;
       options.view = p.view;
       options.sheet_scale = demo.sheet.scale;

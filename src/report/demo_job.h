@@ -53,9 +53,7 @@ struct DemoJob {
   std::vector<DemoPart> parts;
   /// Photos of the bare ground sheet for the phone's profile; empty where they are not there.
   std::vector<std::filesystem::path> camera_photos;
-  /// Of the cut-out cards, with its standard uncertainty; nothing: not measured.
-  std::optional<double> card_thickness_mm;
-  double card_thickness_u_mm = 0;
+  PartOffset card_thickness{0.25, 0.05};  ///< of the cut-out cards; as here: not measured
 };
 
 /// Where the demo lies among the assets.
@@ -65,12 +63,15 @@ std::filesystem::path demo_folder();
 /// for the phone's profile, are extras: named but not there, they are left out. @throws DemoError.
 DemoJob read_demo_job(const std::filesystem::path& folder);
 
+/// What the photos of a planes view are solved with.
+MeasureOptions demo_planes_options(const DemoJob& demo, View view);
+
 /// The phone's profile from the demo's own photos of the sheet; null where they give none.
 std::shared_ptr<const CameraShelf> demo_cameras(const DemoJob& demo);
 
 /// Enters the job into the record, copies its photos in, measures each afresh, those of one lip
 /// together, and keeps what was found; nothing is confirmed. Photos of planes are filed with their
-/// part. Returns the job's id; its parts are in the demo's order.
+/// part and wait to be solved. Returns the job's id; its parts are in the demo's order.
 /// @throws DemoError, RecordError.
 std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
                             std::shared_ptr<const CameraShelf> cameras = nullptr);

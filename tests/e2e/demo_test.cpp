@@ -55,6 +55,7 @@ TEST_F(DemoCommand, EverySizeOfTheAxleLiesWithinItsOwnUncertainty) {
   for (const auto& part : json.at("parts")) {
     const bool disc = part.at("kind") == "disc";
     std::set<std::string> by_edges;
+    int judged = 0;
     for (const auto& size : part.at("sizes")) {
       const std::string dimension = size.at("dimension");
       ASSERT_TRUE(size.at("value_mm").is_number()) << part.at("title") << size.dump(1);
@@ -70,10 +71,12 @@ TEST_F(DemoCommand, EverySizeOfTheAxleLiesWithinItsOwnUncertainty) {
         EXPECT_EQ(size.at("true_mm"), truly(truths, part, dimension).value());
       }
       // What is judged is never the rim over its lips.
-      EXPECT_EQ(size.at("judged") == true,
-                dimension == (disc ? "worn_thickness" : "friction_thickness") &&
-                    size.at("from") == "edges");
+      if (size.at("judged") == true) {
+        ++judged;
+        EXPECT_EQ(dimension, disc ? "worn_thickness" : "friction_thickness");
+      }
     }
+    EXPECT_EQ(judged, 1) << part.at("title");
     if (disc) {
       EXPECT_EQ(by_edges, (std::set<std::string>{"rim_thickness", "lip_height_out", "lip_height_in",
                                                  "worn_thickness"}));

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "dimension/measurement_json.h"
+#include "report/planes_beside.h"
 #include "report/redo.h"
 #include "report/summary.h"
 #include "support/temporary_folder.h"
@@ -64,7 +65,7 @@ TEST_F(DemoJobTest, ReadsJobAndTruth) {
   EXPECT_EQ(demo.job.odometer_km, 84210);
   EXPECT_EQ(demo.sheet.scale.x, 1.004);
   EXPECT_TRUE(demo.sheet.scale.checked);
-  EXPECT_EQ(demo.card_thickness_mm, 0.26);
+  EXPECT_EQ(demo.card_thickness.offset_mm, 0.26);
   ASSERT_THAT(demo.parts, SizeIs(2));
   const DemoPart& pad = demo.parts[0];
   EXPECT_EQ(pad.part.minimum_mm, 2.5);
@@ -147,7 +148,9 @@ TEST_F(DemoJobTest, EntersTheJobWithItsPhotosMeasured) {
   EXPECT_EQ(job.parts[0].photos[0].newest->options.part_offset.offset_mm, 0.3);
   EXPECT_EQ(job.parts[0].photos[0].newest->options.sheet_scale.y, 0.998);
   EXPECT_EQ(job.parts[0].photos[1].photo.view, View::pile);
-  EXPECT_FALSE(job.parts[0].photos[1].newest) << "it is solved with others, not by its edges";
+  const MeasurementEntry pile = job.parts[0].photos[1].newest.value();
+  EXPECT_EQ(pile.measurement.checks.at(0).id, kPlanesUnsolved) << "it is solved with others";
+  EXPECT_EQ(pile.options.part_offset.offset_mm, 0.26) << "the card's thickness";
   EXPECT_EQ(job.parts[0].standing, PartStanding::photo_unusable);
   EXPECT_THAT(job.parts[0].because, SizeIs(2));
   EXPECT_EQ(job.parts[1].part.disc_diameter_mm, 284);
