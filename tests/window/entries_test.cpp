@@ -80,7 +80,9 @@ TEST_F(Entries, AnOffsetIsTakenAndASillyOneRefused) {
 TEST_F(Entries, AMinimumsOwnSourceStays) {
   window_.fill("field:minimum", "2.5");
   window_.click("combo:origin");
-  window_.click("row:origin:4");
+  window_.click_until("row:origin:4", [](const json& state) {
+    return state.at("part").at("minimum_origin") == "another source";
+  });
   window_.fill("field:origin", "dealer's leaflet");
   wait_for_undo("set the minimum");
   window_.wait_for("the source", [](const json& state) {
