@@ -90,7 +90,11 @@ void draw_steps(App& app, const std::vector<PlanesStep>& steps) {
 std::string no_size_words(const PlanesCase* known, std::size_t photos) {
   if (photos == 0) return "No photos yet";
   if (!known || known->running) return "Measuring";
-  return "No size yet";
+  const std::vector<Check>& checks = known->outcome.result.checks;
+  const bool stopped = std::any_of(checks.begin(), checks.end(), [](const Check& check) {
+    return check.severity == Severity::stop && check.id != "too_few_photos";
+  });
+  return stopped ? "No size" : "No size yet";
 }
 
 void draw_others(const PlanesResult& result) {

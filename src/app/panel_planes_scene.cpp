@@ -373,6 +373,12 @@ void draw_planes_scene(App& app, const ScreenRect& area) {
       scene_of(outcome.result, outcome.options.part_offset.offset_mm, part->part.disc_diameter_mm);
   app.planes_page().scene().look_at(scene.middle, scene.radius_mm);
   app.planes_page().scene().set_home(scene.home_deg);
+  std::vector<World3> places;
+  for (const SceneFace& face : scene.faces)
+    places.insert(places.end(), face.outline.begin(), face.outline.end());
+  for (const SceneCamera& camera : scene.cameras) places.push_back(camera.eye);
+  if (scene.next) places.push_back(scene.next->eye);
+  app.planes_page().scene().fit(places, area);
   SceneDrawing drawing(app, scene, area);
   follow_pointer(app, drawing, outcome);
   draw->PushClipRect(from, to, true);

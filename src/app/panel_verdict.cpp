@@ -11,6 +11,7 @@
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
+#include "report/planes_beside.h"
 #include "report/wear_plot.h"
 #include "report/wording.h"
 
@@ -86,27 +87,34 @@ void draw_drawings(App& app, const Quantity& size, const PartSummary& part) {
   place_last_item(app, "section");
 }
 
+// The disc's size that counts, wherever it comes from.
+void draw_disc_size(App& app, const PartSummary& part) {
+  const bool edges = part.worn && part.worn->worn;
+  if (!part.size && !edges) return;
+  const Quantity& size = part.size ? part.size->quantity : part.worn->worn->quantity;
+  gap(2);
+  std::string title = planes_govern(part) ? "Worn disc, from planes" : "Worn disc, inside the lips";
+  if (app.session().previewing()) title += ", while you drag";
+  heading(title);
+  draw_figure(app, size);
+  SizeDrawing drawing;
+  drawing.size = size;
+  drawing.minimum_mm = part.part.minimum_mm;
+  if (part.verdict) drawing.state = part.verdict->state;
+  const float width = ImGui::GetContentRegionAvail().x;
+  draw_size_bar(ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), {width, scaled(64)},
+                drawing);
+  ImGui::Dummy({width, scaled(68)});
+  place_last_item(app, "size_bar");
+}
+
 // A sum in words and figures, so that the thickness over the lips is never taken for the worn one.
 void draw_worn(App& app, const PartSummary& part) {
+  draw_disc_size(app, part);
   if (!part.worn) return;
-  const bool previewing = app.session().previewing();
   const WornThickness& worn = *part.worn;
   gap(2);
-  if (worn.worn) {
-    heading(previewing ? "Worn disc, inside the lips, while you drag"
-                       : "Worn disc, inside the lips");
-    draw_figure(app, worn.worn->quantity);
-    SizeDrawing drawing;
-    drawing.size = worn.worn->quantity;
-    drawing.minimum_mm = part.part.minimum_mm;
-    if (part.verdict) drawing.state = part.verdict->state;
-    const float width = ImGui::GetContentRegionAvail().x;
-    draw_size_bar(ImGui::GetWindowDrawList(), ImGui::GetCursorScreenPos(), {width, scaled(64)},
-                  drawing);
-    ImGui::Dummy({width, scaled(68)});
-    place_last_item(app, "size_bar");
-  }
-  heading("How it comes about");
+  heading(planes_govern(part) ? "By the edges" : "How it comes about");
   if (!ImGui::BeginTable("worn", 2, ImGuiTableFlags_SizingStretchProp)) return;
   const auto row = [](const char* words, const std::optional<Dimension>& size) {
     ImGui::TableNextRow();

@@ -93,8 +93,9 @@ void draw_why_section(App& app) {
   const GoverningSize* size = session.photo_size();
   if (size && fold(app, "Why this number", "why", false)) draw_budget(size->quantity);
   const PartSummary& part = *session.summary();
-  if (part.worn && part.worn->worn && fold(app, "Why this number", "why", false))
-    draw_budget(part.worn->worn->quantity);
+  const bool disc = session.slot().kind == PartKind::disc;
+  if (disc && part.size && fold(app, "Why this number", "why", false))
+    draw_budget(part.size->quantity);
   if (measurement && measurement->usable() && fold(app, "All sizes", "sizes", false))
     draw_sizes(session, *measurement);
 }

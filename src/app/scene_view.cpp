@@ -32,6 +32,21 @@ void SceneView::look_at(const World3& middle, double radius_mm) {
   radius_mm_ = std::max(1.0, radius_mm);
 }
 
+void SceneView::fit(const std::vector<World3>& places, const ScreenRect& area) {
+  SceneView home = *this;
+  home.reset();
+  home.fit_ = 1;
+  const ScreenPoint middle = area.middle();
+  double reach = 0;  // of the half area, by the farthest place
+  for (const World3& place : places) {
+    const ScreenPoint at = home.seen(place, area).at;
+    reach = std::max({reach, std::abs(at.x - middle.x) / (area.width / 2),
+                      std::abs(at.y - middle.y) / (area.height / 2)});
+  }
+  constexpr double kFilled = 0.88;  // numbers stand over the cameras
+  fit_ = reach > 0 ? std::clamp(kFilled / reach, 0.2, 3.0) : 1;
+}
+
 void SceneView::turn(double right_deg, double down_deg) {
   touched_ = true;
   turned_deg_ = std::fmod(turned_deg_ - right_deg, 360.0);
@@ -54,7 +69,7 @@ SceneView::Seen SceneView::seen(const World3& place, const ScreenRect& area) con
   const double eye_mm = kEyeDistance * radius_mm_;
   const double distance = std::max(0.05 * eye_mm, eye_mm - (level * towards - up * z));
   const double px_per_mm =
-      zoom_ * 0.5 * std::min(area.width, area.height) / radius_mm_ * (eye_mm / distance);
+      fit_ * zoom_ * 0.5 * std::min(area.width, area.height) / radius_mm_ * (eye_mm / distance);
   const ScreenPoint middle = area.middle();
   return {{middle.x + px_per_mm * right, middle.y + px_per_mm * down}, distance};
 }

@@ -1,5 +1,7 @@
 #pragma once
 
+#include <vector>
+
 #include "app/view_transform.h"
 #include "planes/planes_result.h"
 
@@ -17,6 +19,8 @@ class SceneView {
   void set_home(double turned_deg);
   /// What is looked at; how it is turned stays.
   void look_at(const World3& middle, double radius_mm);
+  /// Makes zoom 1 show all these places within the area, as seen from home.
+  void fit(const std::vector<World3>& places, const ScreenRect& area);
   /// Turns the scene under the viewer: to the right, and its near side down.
   void turn(double right_deg, double down_deg);
   void zoom_by(double factor);
@@ -34,6 +38,7 @@ class SceneView {
  private:
   World3 middle_{};
   double radius_mm_ = 200;
+  double fit_ = 1;
   double home_deg_ = 30;
   bool touched_ = false;
   double turned_deg_ = 30;

@@ -154,6 +154,14 @@ bool weigh_planes(PartSummary& summary) {
   return false;
 }
 
+bool planes_govern(const PartSummary& summary) {
+  if (summary.part.kind != PartKind::disc || !summary.size) return false;
+  const PlanesBeside both = planes_beside(summary);
+  return both.planes && both.planes->quantity.value_mm == summary.size->quantity.value_mm &&
+         both.planes->quantity.standard_uncertainty_mm ==
+             summary.size->quantity.standard_uncertainty_mm;
+}
+
 void withhold_keep(PartSummary& summary) {
   if (!summary.verdict || (summary.verdict->state != VerdictState::keep &&
                            summary.verdict->state != VerdictState::keep_due_soon))

@@ -41,6 +41,9 @@ PlanesBeside planes_beside(const PartSummary& summary);
 /// planes alone: such a size may say replace, but it clears no part.
 bool weigh_planes(PartSummary& summary);
 
+/// Whether the size that counts for a disc is the one from planes.
+bool planes_govern(const PartSummary& summary);
+
 /// Takes "keep" back where only the planes say it.
 void withhold_keep(PartSummary& summary);
 

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <vector>
 
+#include "report/planes_beside.h"
 #include "report/report_pages.h"
 #include "report/state_look.h"
 #include "report/wear_plot.h"
@@ -118,7 +119,8 @@ void write_planes(PageFlow& flow, const Record& record,
   flow.heading("Photos for the size from planes");
   write_photo_row(flow, record, set);
   const PhotoFinding& newest = *set.back();
-  if (!newest.newest) return flow.paragraph("These photos have not been solved together yet.");
+  if (!solved_together(set))
+    return flow.paragraph("These photos have not been solved together yet.");
   const Measurement& measurement = newest.newest->measurement;
   write_checks(flow, measurement);
   if (measurement.dimensions.empty()) return;

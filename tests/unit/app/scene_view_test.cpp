@@ -80,6 +80,27 @@ TEST(SceneView, ResetTakesTurningAndZoomBackButKeepsWhatIsLookedAt) {
   EXPECT_NEAR(view.seen({20, 30, -40}, kArea).at.y, before.y, 1e-9);
 }
 
+TEST(SceneView, FitsAllPlacesIntoTheAreaAsSeenFromHome) {
+  SceneView view;
+  view.look_at({0, 0, 0}, 200);
+  const std::vector<World3> places = {{300, 0, -100}, {-250, 80, -200}, {0, 400, 0}};
+  for (const ScreenRect& area : {kArea, ScreenRect{0, 0, 300, 900}}) {
+    view.fit(places, area);
+    double reach = 0;
+    for (const World3& place : places) {
+      const ScreenPoint at = view.seen(place, area).at;
+      reach = std::max({reach, std::abs(at.x - area.middle().x) / (area.width / 2),
+                        std::abs(at.y - area.middle().y) / (area.height / 2)});
+    }
+    EXPECT_NEAR(reach, 0.88, 1e-9);
+  }
+  const ScreenPoint before = view.seen(places[0], kArea).at;
+  view.turn(40, 0);
+  view.fit(places, {0, 0, 300, 900});
+  view.reset();
+  EXPECT_NEAR(view.seen(places[0], kArea).at.x, before.x, 1e-9) << "turning does not zoom";
+}
+
 TEST(SceneView, GoesHomeUntilSomebodyTurnsIt) {
   SceneView view;
   view.set_home(-20);

@@ -81,10 +81,12 @@ TEST(PlanesBeside, AgreeingSizesLetTheSurerOneCount) {
   ASSERT_TRUE(s.size);
   EXPECT_DOUBLE_EQ(s.size->quantity.value_mm, 22.05);
   EXPECT_EQ(s.state, "keep");
+  EXPECT_TRUE(planes_govern(s));
 
   const PartSummary other = disc(both(edges(22.0, 0.01), faces(22.05, 0.2)));
   EXPECT_NEAR(other.size->quantity.value_mm, 22.0, 0.2);
   EXPECT_NE(other.size->quantity.value_mm, 22.05);
+  EXPECT_FALSE(planes_govern(other));
 }
 
 TEST(PlanesBeside, DisagreeingSizesAreToldAndTheThinnerOneCounts) {
