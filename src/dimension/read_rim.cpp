@@ -41,7 +41,24 @@ struct Builder {
                                    level(outer + way * 0.3, outer + way * 0.9));
   }
 
-  PlacedEdge face(const char* name, const FaceLines& lines, int direction) const {
+  /// Without an inner line too faint to be a chamfer's.
+  FaceLines surely_seen(FaceLines lines) const {
+    constexpr double kFaint = 0.17;
+    const auto step = [&](int i) { return std::abs(view.lines[static_cast<std::size_t>(i)].step); };
+    if (lines.inner >= 0 && step(lines.inner) < kFaint * step(lines.edge)) lines.inner = -1;
+    return lines;
+  }
+
+  /// A face's chamfer where both its lines are seen; 0 where not.
+  double chamfer_mm(const FaceLines& lines, int direction) const {
+    if (lines.inner < 0) return 0;
+    const double t = direction * view.elevation(view.at(lines.edge));
+    return std::clamp(std::abs(view.at(lines.edge) - view.at(lines.inner)) / std::max(0.3, 1 + t),
+                      0.0, 2.0);
+  }
+
+  /// `other_mm`: the other face's chamfer, 0 where not seen; both are mostly alike.
+  PlacedEdge face(const char* name, const FaceLines& lines, int direction, double other_mm) const {
     PlacingOptions o = options;
     o.outward = direction;
     PlacedEdge edge = place_edge(name, view.lanes, view.lines, lines.edge, o);
@@ -63,19 +80,22 @@ struct Builder {
       edge.depth_mm = chamfer;
       edge.depth_u_mm = 0.3 * chamfer + 0.05;
       widen_definition(edge, 0.05 + 0.04 * chamfer);
+      // A rounding seen as one line shows less of itself than the other face's two lines.
+      if (lines.inner < 0) widen_definition(edge, 0.5 * std::max(0.0, other_mm - chamfer));
       // A dark strip may be the chamfer in the shade, and more of the shade behind it.
       if (lines.inner >= 0 && dark_strip(lines)) widen_definition(edge, 0.25 * seen);
     } else {
-      edge.depth_mm = kTypicalChamfer_mm / 2;
-      edge.depth_u_mm = kChamferSpread_mm / 2;
+      const double chamfer = other_mm > 0 ? other_mm : kTypicalChamfer_mm;
+      edge.depth_mm = chamfer / 2;
+      edge.depth_u_mm = std::max(kChamferSpread_mm / 2, chamfer / 3);
       // Against the dark a chamfer that is turned away from the light is lost: the line may be
-      // where the rim ends, and the face lie a chamfer further out.
-      if (dark_beyond(view, view.at(lines.edge), direction)) {
-        edge.across_mm += direction * kTypicalChamfer_mm / 2;
-        widen_definition(edge, kTypicalChamfer_mm / 2);
-      } else {
-        widen_definition(edge, 0.07);
-      }
+      // where the rim ends, and the face lie a chamfer further out. Else it is mostly the face's
+      // own, unless the other face tells of a chamfer that does not show here.
+      const double lost = dark_beyond(view, view.at(lines.edge), direction) ? chamfer
+                          : other_mm > 0                                    ? 0.4 * other_mm
+                                                                            : 0;
+      edge.across_mm += direction * lost / 2;
+      widen_definition(edge, std::max(0.07, lost / 2));
     }
     widen_definition(edge, 0.01 + 0.08 * std::abs(t));
     return edge;
@@ -165,8 +185,10 @@ PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& option
   PartReading reading;
   reading.view = View::rim;
   reading.frame = best_view->frame;
-  reading.edges = {builder.face("face_a", best.best->low, -1),
-                   builder.face("face_b", best.best->high, +1)};
+  const FaceLines low = builder.surely_seen(best.best->low);
+  const FaceLines high = builder.surely_seen(best.best->high);
+  reading.edges = {builder.face("face_a", low, -1, builder.chamfer_mm(high, +1)),
+                   builder.face("face_b", high, +1, builder.chamfer_mm(low, -1))};
   weigh_others(*best_view, best, reading);
   const double other_view = std::exp((second_score - best.best->score) / 1.3);
   for (PlacedEdge& edge : reading.edges) edge.confidence /= 1 + other_view;

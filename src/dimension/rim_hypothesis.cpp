@@ -15,6 +15,10 @@ constexpr double kNarrowestLip_mm = 1.2, kWidestLip_mm = 7;
 constexpr double kClearOfFace_mm = 2.8;  ///< vent mouths and bands begin further in
 constexpr double kWidestDisc_mm = 330;
 constexpr double kImpossible = -1e6;
+/// Vent mouths' width along the disc's axis, and what the middle of the vents may stand off the
+/// rim's: the cheeks of a vented disc are alike (common practice).
+constexpr double kNarrowestVent_mm = 2.5, kWidestVent_mm = 18;
+constexpr double kVentOffMiddle_mm = 0.5, kVentOffMiddleShare = 0.025;
 
 double square(double x) {
   return x * x;
@@ -22,7 +26,7 @@ double square(double x) {
 
 class Scorer {
  public:
-  explicit Scorer(const RimView& view) : view_(view) {}
+  explicit Scorer(const RimView& view) : view_(view) { find_vents(); }
 
   int count() const { return static_cast<int>(view_.lines.size()); }
   double at(int i) const { return view_.at(i); }
@@ -67,7 +71,7 @@ class Scorer {
     const double inner_low = at(low.inner >= 0 ? low.inner : low.edge);
     const double inner_high = at(high.inner >= 0 ? high.inner : high.edge);
     if (inner_high < inner_low + 2) return h;
-    const double size = thickness < 8    ? -0.5 * square((8 - thickness) / 1.5)
+    const double size = thickness < 9    ? -0.5 * square((9 - thickness) / 1.5)
                         : thickness > 32 ? -0.5 * square((thickness - 32) / 3)
                                          : 0;
     // Both ends of one rim look alike, between vent mouths and all.
@@ -76,13 +80,75 @@ class Scorer {
     const double alike =
         -0.5 * square(std::log(std::max(4.0, tone_low) / std::max(4.0, tone_high)) / 0.22);
     h.score = std::max(-3.5, alike) + view_.prior + low.score + high.score + size +
-              parallel(low.edge, high.edge, 0.009);
+              parallel(low.edge, high.edge, 0.009) + vent_score(low, high) +
+              chamfers_alike(low, high);
     return h;
   }
 
  private:
+  double chamfer(const FaceLines& face, int direction) const {
+    const double t = direction * view_.elevation(at(face.edge));
+    return std::abs(at(face.edge) - at(face.inner)) / std::max(0.3, 1 + t);
+  }
+
+  /// Both edges of a rim are mostly broken alike (common practice).
+  double chamfers_alike(const FaceLines& low, const FaceLines& high) const {
+    if (low.inner < 0 || high.inner < 0) return 0;
+    const double apart = std::log(chamfer(low, -1) / chamfer(high, +1));
+    return 0.6 + std::max(-1.2, -0.5 * square(apart / 0.5));
+  }
+
+  /// A row of vent mouths: dark between two lines that the ribs between the mouths interrupt.
+  struct Vent {
+    int first, last;
+    double quality;  ///< 0 to 1
+  };
+
+  void find_vents() {
+    const auto interrupted = [&](int i) {
+      const double s = line(i).support;
+      return s < 0.45 ? 0.0 : std::clamp((0.98 - s) / 0.06, 0.0, 1.0);
+    };
+    for (int i = 0; i < count(); ++i)
+      for (int j = i + 1; j < count(); ++j) {
+        const double gap = at(j) - at(i);
+        if (gap > kWidestVent_mm) break;
+        if (gap < kNarrowestVent_mm || line(i).step > 0 || line(j).step < 0) continue;
+        const double depth = std::min(-line(i).step, line(j).step);
+        const double quality = std::clamp((depth - 6) / 12, 0.0, 1.0) *
+                               std::sqrt(interrupted(i) * interrupted(j)) *
+                               std::exp(parallel(i, j, 0.012));
+        if (quality > 0.1) vents_.push_back({i, j, quality});
+      }
+  }
+
+  /// Vents lie in the middle of the rim, and their mouths' ends are no faces.
+  double vent_score(const FaceLines& low, const FaceLines& high) const {
+    const double middle = (at(low.edge) + at(high.edge)) / 2;
+    const double thickness = at(high.edge) - at(low.edge);
+    double best = 0, taken = 0;
+    for (const Vent& v : vents_) {
+      const double first = at(v.first), last = at(v.last);
+      for (const int i : {low.edge, low.inner, high.edge, high.inner})
+        if (i == v.first || i == v.last) taken = std::max(taken, v.quality);
+      if (first < at(low.edge) + 2 || last > at(high.edge) - 2) continue;
+      const double off = (first + last) / 2 - middle;
+      const double share = (last - first) / thickness;
+      const double fits =
+          std::exp(-0.5 * square(off / (kVentOffMiddle_mm + kVentOffMiddleShare * thickness)));
+      best = std::max(best, v.quality * fits * (share > 0.15 && share < 0.65 ? 1 : 0.3));
+    }
+    return 2.5 * best - 1.5 * taken;
+  }
+
   double level(double first, double last) const {
     return view_.rows.level_between(view_.lanes.column(first), view_.lanes.column(last));
+  }
+
+  /// Of the strip that begins beside a line on the side of `direction`.
+  double level_beside(double line_mm, int direction) const {
+    const double a = line_mm + 0.4 * direction, b = line_mm + 1.8 * direction;
+    return std::max(4.0, level(std::min(a, b), std::max(a, b)));
   }
 
   void add(int direction, FaceLines face, std::vector<FaceLines>& found) const {
@@ -90,12 +156,14 @@ class Scorer {
     const double t = direction * view_.elevation(edge);  // positive: the face itself is seen
     face.score = strength(face.edge);
     if (face.inner >= 0) {
-      const double c = std::abs(edge - at(face.inner)) / std::max(0.3, 1 + t);
+      const double c = chamfer(face, direction);
       if (c < 0.12 || c > kLargestChamfer_mm) return;
       face.score = std::max(face.score, strength(face.inner) - 0.5);
       face.score -= 0.5 * square(std::log(c / 0.6) / 0.7);
       face.score +=
           parallel(face.inner, face.edge, 0.012) + 0.2 * std::max(-3.0, strength(face.inner));
+      // A faint line inside a strong one is rust or dirt rather than a chamfer's beginning.
+      face.score -= std::max(0.0, 1 - share(face.inner, face.edge) / 0.35);
     } else {
       face.score -= 1.4;  // nearly all edges are broken
     }
@@ -120,6 +188,11 @@ class Scorer {
       beyond +=
           explained * alike(i, face.edge) * weight(i) * share(i, face.edge) * (0.3 + 0.95 * near);
     }
+    // Where the rim goes on as before, the line is a seam, a score or a stain.
+    const int innermost = face.inner >= 0 ? face.inner : face.edge;
+    const double before = level_beside(at(innermost), -direction);
+    const double after = level_beside(edge, direction);
+    const double on = std::exp(-0.5 * square(std::log(after / before) / 0.09));
     // A chamfer has two lines; more of them close to the face are rather a face's own rings.
     double within = 0;
     for (int i = face.edge - direction; i >= 0 && i < count(); i -= direction) {
@@ -128,7 +201,7 @@ class Scorer {
       if (gap > kClearOfFace_mm) break;
       within += (gap < 1.2 ? 1 : 0.35) * alike(i, face.edge) * weight(i);
     }
-    face.score += lip_score - std::min(4.0, beyond) - std::min(5.0, within);
+    face.score += lip_score - 1.3 * on - std::min(4.0, beyond) - std::min(5.0, within);
     found.push_back(face);
   }
 
@@ -140,6 +213,7 @@ class Scorer {
   }
 
   const RimView& view_;
+  std::vector<Vent> vents_;
 };
 
 }  // namespace
