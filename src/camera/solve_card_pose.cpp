@@ -191,8 +191,8 @@ struct PoseSolver {
         used += static_cast<std::size_t>(use[i]);
       }
       if (used < 8) std::fill(use.begin(), use.end(), 1);
-      *best = fit(best->parameters, std::max(0.03, spread), use);
-      noise = std::max(0.03, spread);
+      noise = std::max({0.03, spread, sighting.corner_noise_px});
+      *best = fit(best->parameters, noise, use);
     }
     const auto used = std::count(use.begin(), use.end(), 1);
     // The corners fix the eight numbers of a plane's map; the priors hold the rest.

@@ -23,7 +23,8 @@ struct CardSighting {
   /// Real corners that lie where a flat card seen without distortion would not have them.
   std::vector<SightedCorner> displaced;
   int markers_found = 0;
-  double px_per_mm = 0;  ///< mean over the corners, along the less foreshortened direction
+  double corner_noise_px = 0;  ///< at least this much, where it is known; else only as it shows
+  double px_per_mm = 0;        ///< mean over the corners, along the less foreshortened direction
 };
 
 struct CardSearch {

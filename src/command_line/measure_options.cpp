@@ -33,6 +33,13 @@ View view_from(const MeasureArguments& arguments) {
 
 void require_card(const MeasureArguments& arguments, View view) {
   const std::string wanted = view == View::lip ? "track" : "notch";
+  if (arguments.card == "id1") {
+    if (view == View::lip)
+      refuse("--card", "a lip is measured with the track card only: print it, or gauge the lip");
+    if (arguments.sheet_scale)
+      refuse("--sheet-scale", "an ID-1 card has its standard's size: leave the option out");
+    return;
+  }
   if (!arguments.card || *arguments.card == wanted) return;
   if (arguments.card == "track" || arguments.card == "notch")
     refuse("--card", fmt::format("the {} view is measured with the {} card: write --card {}",
@@ -100,8 +107,12 @@ void add_measure_arguments(CLI::App& command, MeasureArguments& arguments) {
       ->type_name("pad|rim|lip")
       ->required();
   command
-      .add_option("--card", arguments.card, "The card in the photo; the view's own where not given")
-      ->type_name("notch|track");
+      .add_option("--card", arguments.card,
+                  "The card in the photo; the view's own where not given. Without a printer: id1, "
+                  "a blank or "
+                  "loyalty card of bank-card size (ISO/IEC 7810 ID-1) beside the part, its face "
+                  "level with the part's edge; less sure")
+      ->type_name("notch|track|id1");
   add_common_arguments(command, arguments);
 }
 
@@ -133,6 +144,7 @@ MeasureOptions measure_options_from(const MeasureArguments& arguments) {
   options.view = view_from(arguments);
   require_card(arguments, options.view);
   options.cameras = camera_shelf_from(arguments.camera);
+  options.sheet_scale.id_card = arguments.card == "id1";
   if (arguments.sheet_scale)
     options.sheet_scale = sheet_scale_from("--sheet-scale", *arguments.sheet_scale);
   if (arguments.offset) options.part_offset = offset_from(*arguments.offset);

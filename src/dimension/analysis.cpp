@@ -86,6 +86,30 @@ Analysis Analysis::run(const std::filesystem::path& photo, const MeasureOptions&
   return run(load_photo(photo), options);
 }
 
+namespace {
+
+PartReadingResult read_part(const PlaneScene& scene, const MeasureOptions& options,
+                            std::optional<LipSearch>& lip) {
+  if (options.view == View::pad) return read_pad(scene, options);
+  if (options.view == View::rim) return read_rim(scene, options);
+  LipSearchResult found = search_lip(scene, options);
+  PartReadingResult reading;
+  reading.checks = std::move(found.checks);
+  if (found.search) reading.reading = place_lip(scene, *found.search, 0);
+  lip = std::move(found.search);
+  return reading;
+}
+
+/// How sure the least sure of a reading's edges is; below zero without a reading.
+double surety(const PartReadingResult& result) {
+  if (!result.reading) return -1;
+  double least = 1;
+  for (const PlacedEdge& edge : result.reading->edges) least = std::min(least, edge.confidence);
+  return least;
+}
+
+}  // namespace
+
 Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
   const auto start = Clock::now();
   auto state = std::make_shared<State>();
@@ -101,32 +125,54 @@ Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
     unread.state_ = std::move(state);
     return unread;
   }
-  PlaneSceneResult scene = set_up_plane_scene(std::move(load), card_of(options.view), options);
+  PlaneSceneResult scene;
+  PartReadingResult reading;
+  const auto read = [&](PlaneSceneResult& from) {
+    if (!from.scene || any_stop(from.checks)) return PartReadingResult{};
+    const auto edges_start = Clock::now();
+    PartReadingResult result = read_part(*from.scene, state->options, state->lip);
+    m.timing_ms.edges +=
+        std::chrono::duration<double, std::milli>(Clock::now() - edges_start).count();
+    return result;
+  };
+  if (!options.sheet_scale.id_card) {
+    scene = set_up_plane_scene(std::move(load), card_of(options.view), options);
+    reading = read(scene);
+  } else if (options.view == View::lip) {
+    scene.checks.push_back({"id_card_not_here", Severity::stop,
+                            "A lip is measured with the printed track card only: an ID-1 card is "
+                            "too thick and too plain for it. Print the cards, or gauge it."});
+  } else {
+    // The part stands on one side of the card or the other.
+    SheetScale& scale = state->options.sheet_scale;
+    scene = set_up_id_card_scene(load, PartSide::right, options, scale);
+    reading = read(scene);
+    if (scene.scene) {
+      PlaneSceneResult other =
+          set_up_id_card_scene(std::move(load), PartSide::left, options, scale);
+      PartReadingResult other_reading = read(other);
+      if (surety(other_reading) > surety(reading)) {
+        scene = std::move(other);
+        reading = std::move(other_reading);
+      }
+    }
+    // Nothing but four sides tells where the card is.
+    if (reading.reading)
+      for (PlacedEdge& edge : reading.reading->edges) edge.confidence *= 0.85;
+  }
   m.checks = scene.checks;
+  const double edges_ms = m.timing_ms.edges;
   m.timing_ms = scene.timing_ms;
+  m.timing_ms.edges = edges_ms;
   if (scene.scene) {
     state->corners = scene.scene->sighting.corners;
     m.card = summarise_card(*scene.scene);
-    if (!any_stop(m.checks)) {
-      const auto edges_start = Clock::now();
-      PartReadingResult reading;
-      if (options.view == View::pad) reading = read_pad(*scene.scene, options);
-      if (options.view == View::rim) reading = read_rim(*scene.scene, options);
-      if (options.view == View::lip) {
-        LipSearchResult lip = search_lip(*scene.scene, options);
-        reading.checks = std::move(lip.checks);
-        if (lip.search) reading.reading = place_lip(*scene.scene, *lip.search, 0);
-        state->lip = std::move(lip.search);
-      }
-      m.checks.insert(m.checks.end(), reading.checks.begin(), reading.checks.end());
-      if (reading.reading) {
-        m.checks.insert(m.checks.end(), reading.reading->checks.begin(),
-                        reading.reading->checks.end());
-        fill(m, *scene.scene, *reading.reading, options);
-        state->reading = std::move(reading.reading);
-      }
-      m.timing_ms.edges =
-          std::chrono::duration<double, std::milli>(Clock::now() - edges_start).count();
+    m.checks.insert(m.checks.end(), reading.checks.begin(), reading.checks.end());
+    if (reading.reading) {
+      m.checks.insert(m.checks.end(), reading.reading->checks.begin(),
+                      reading.reading->checks.end());
+      fill(m, *scene.scene, *reading.reading, state->options);
+      state->reading = std::move(reading.reading);
     }
     state->scene = std::move(scene.scene);
   }
@@ -179,11 +225,12 @@ std::vector<Analysis> Analysis::agreed_on_lip(std::vector<Analysis> photos) {
           {state.lip->hypotheses[k].score,
            lip_facts(*state.scene, place_lip(*state.scene, *state.lip, k), state.options)});
   }
-  const std::vector<std::size_t> chosen = choose_lip_readings(choices);
+  const LipAgreement agreement = choose_lip_readings(choices);
   for (std::size_t i = 0; i < photos.size(); ++i) {
     if (choices[i].empty()) continue;
     auto state = std::make_shared<State>(*photos[i].state_);
-    state->reading = place_agreed_lip(*state->scene, *state->lip, chosen[i]);
+    state->reading =
+        place_agreed_lip(*state->scene, *state->lip, agreement.chosen[i], agreement.scores[i]);
     state->measurement.checks = state->scene->checks;
     fill(state->measurement, *state->scene, *state->reading, state->options);
     photos[i].state_ = std::move(state);

@@ -21,6 +21,7 @@ struct SheetScale {
   double y = 1;
   double standard_uncertainty = 0.010;  ///< an unchecked print: about 1 %
   bool checked = false;
+  bool id_card = false;  ///< nothing printed: an ID-1 card stands beside the part instead
 };
 
 /// How far the part's edge lies behind the card's printed face.

@@ -44,12 +44,19 @@ double disagreement(const std::vector<const LipFacts*>& facts) {
 
 }  // namespace
 
-std::vector<std::size_t> choose_lip_readings(const std::vector<std::vector<LipChoice>>& photos) {
-  std::vector<std::size_t> best(photos.size(), 0);
+LipAgreement choose_lip_readings(const std::vector<std::vector<LipChoice>>& photos) {
+  LipAgreement agreement;
+  agreement.chosen.assign(photos.size(), 0);
   std::vector<std::size_t> with;  // photos that have any reading
-  for (std::size_t i = 0; i < photos.size(); ++i)
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    agreement.scores.emplace_back();
+    for (const LipChoice& reading : photos[i]) agreement.scores[i].push_back(reading.score);
     if (!photos[i].empty()) with.push_back(i);
-  if (with.size() < 2) return best;
+  }
+  if (with.size() < 2) return agreement;
+  for (std::vector<double>& of_photo : agreement.scores)
+    std::fill(of_photo.begin(), of_photo.end(), -std::numeric_limits<double>::infinity());
+  double best_cost = std::numeric_limits<double>::infinity();
   const auto cost = [&](const std::vector<std::size_t>& choice) {
     std::vector<const LipFacts*> facts;
     double sum = 0;
@@ -58,11 +65,19 @@ std::vector<std::size_t> choose_lip_readings(const std::vector<std::vector<LipCh
       facts.push_back(&reading.facts);
       sum -= reading.score;
     }
-    return sum + disagreement(facts);
+    sum += disagreement(facts);
+    for (const std::size_t i : with) {
+      double& score = agreement.scores[i][choice[i]];
+      score = std::max(score, -sum);
+    }
+    if (sum < best_cost) {
+      best_cost = sum;
+      agreement.chosen = choice;
+    }
+    return sum;
   };
   // Every pair of readings of the first two photos is a start; the others, and then all in turn,
   // take what fits it best.
-  double best_cost = std::numeric_limits<double>::infinity();
   for (std::size_t a = 0; a < photos[with[0]].size(); ++a)
     for (std::size_t b = 0; b < photos[with[1]].size(); ++b) {
       std::vector<std::size_t> choice(photos.size(), 0);
@@ -83,12 +98,8 @@ std::vector<std::size_t> choose_lip_readings(const std::vector<std::vector<LipCh
               mine = before;
           }
         }
-      if (here < best_cost) {
-        best_cost = here;
-        best = choice;
-      }
     }
-  return best;
+  return agreement;
 }
 
 }  // namespace scantling

@@ -5,6 +5,7 @@
 
 #include "camera/camera_shelf.h"
 #include "dimension/card_tone.h"
+#include "dimension/id_card_outline.h"
 
 namespace scantling {
 namespace {
@@ -88,7 +89,8 @@ void check_geometry(PlaneScene& scene, bool blurred) {
   else if (unevenness_mm > 0.07)
     add(scene.checks, "card_uneven", Severity::warn,
         "The card seems slightly bent. Glue it flat on stiff card for a surer size.");
-  if (scene.sighting.card->notch && one_sided(scene.sighting))
+  const bool printed = !scene.sighting.card->markers.empty();
+  if (printed && scene.sighting.card->notch && one_sided(scene.sighting))
     add(scene.checks, "card_one_sided", Severity::warn,
         "The card is readable on one side of the part only. Show both of its legs for a surer "
         "size.");
@@ -112,8 +114,8 @@ void check_tone(PlaneScene& scene, const CardTone& tone) {
         "the flash, and take the photo again.");
 }
 
-void check_origin(PlaneScene& scene, const MeasureOptions& options) {
-  if (!options.sheet_scale.checked)
+void check_origin(PlaneScene& scene, const SheetScale& scale) {
+  if (!scale.checked)
     add(scene.checks, "sheet_scale_unchecked", Severity::warn,
         "The printed sheet's scale is unchecked. Measure its check bars and enter them: this is "
         "often most of the uncertainty.");
@@ -121,15 +123,57 @@ void check_origin(PlaneScene& scene, const MeasureOptions& options) {
 
 }  // namespace
 
+namespace {
+
+/// Pose and photo checks, once the card is found. `tone`: where the card's own print does not tell.
+void complete(PlaneScene scene, const MeasureOptions& options, const SheetScale& scale,
+              const CardTone* tone, Clock::time_point start, PlaneSceneResult& result) {
+  const CameraKnowledge camera = camera_knowledge(scene.photo, options.cameras.get());
+  scene.camera_source = camera.prior.source;
+  scene.profile = camera.profile;
+  PoseSolution solution =
+      solve_card_pose(scene.sighting, camera.prior, {scale.x, scale.y, scale.standard_uncertainty});
+  result.checks.insert(result.checks.end(), solution.checks.begin(), solution.checks.end());
+  if (!solution.pose) {
+    result.timing_ms.card = ms_since(start);
+    return;
+  }
+  scene.pose = *solution.pose;
+  for (auto it = solution.outliers.rbegin(); it != solution.outliers.rend(); ++it)
+    scene.sighting.corners.erase(scene.sighting.corners.begin() + static_cast<long>(*it));
+  const CardTone read = tone ? *tone : read_card_tone(scene.photo.luma, scene.pose, scene.sighting);
+  scene.card_blur_px = read.blur_px;
+  scene.card_white = read.white;
+  scene.card_black = read.black;
+  result.timing_ms.card = ms_since(start);
+
+  if (options.view != View::lip) check_tilt(scene);
+  check_geometry(scene, is_blurred(scene, read));
+  check_tone(scene, read);
+  check_origin(scene, scale);
+  scene.checks.insert(scene.checks.end(), camera.checks.begin(), camera.checks.end());
+  result.checks.insert(result.checks.end(), scene.checks.begin(), scene.checks.end());
+  scene.checks = result.checks;
+  scene.timing_ms = result.timing_ms;
+  result.scene = std::move(scene);
+}
+
+/// The photo goes into the scene; false where a check says stop.
+bool begin(PhotoLoad load, PlaneScene& scene, PlaneSceneResult& result) {
+  result.checks = std::move(load.checks);
+  if (!load.photo || any_stop(result.checks)) return false;
+  scene.photo = std::move(*load.photo);
+  result.timing_ms.decode = scene.photo.decode_ms;
+  return true;
+}
+
+}  // namespace
+
 PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
                                     const MeasureOptions& options) {
   PlaneSceneResult result;
-  result.checks = std::move(load.checks);
-  if (!load.photo || any_stop(result.checks)) return result;
   PlaneScene scene;
-  scene.photo = std::move(*load.photo);
-  result.timing_ms.decode = scene.photo.decode_ms;
-
+  if (!begin(std::move(load), scene, result)) return result;
   const auto start = Clock::now();
   CardSearch search = find_card(scene.photo.luma, card);
   result.checks.insert(result.checks.end(), search.checks.begin(), search.checks.end());
@@ -138,35 +182,33 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
     return result;
   }
   scene.sighting = std::move(*search.sighting);
-  const CameraKnowledge camera = camera_knowledge(scene.photo, options.cameras.get());
-  scene.camera_source = camera.prior.source;
-  scene.profile = camera.profile;
-  PoseSolution solution = solve_card_pose(
-      scene.sighting, camera.prior,
-      {options.sheet_scale.x, options.sheet_scale.y, options.sheet_scale.standard_uncertainty});
-  result.checks.insert(result.checks.end(), solution.checks.begin(), solution.checks.end());
-  if (!solution.pose) {
+  complete(std::move(scene), options, options.sheet_scale, nullptr, start, result);
+  return result;
+}
+
+PlaneSceneResult set_up_id_card_scene(PhotoLoad load, PartSide part, const MeasureOptions& options,
+                                      SheetScale& scale) {
+  PlaneSceneResult result;
+  PlaneScene scene;
+  if (!begin(std::move(load), scene, result)) return result;
+  const auto start = Clock::now();
+  LoneIdCardSearch search = find_lone_id_card(scene.photo.luma, part);
+  result.checks.insert(result.checks.end(), search.checks.begin(), search.checks.end());
+  if (!search.card) {
     result.timing_ms.card = ms_since(start);
     return result;
   }
-  scene.pose = *solution.pose;
-  for (auto it = solution.outliers.rbegin(); it != solution.outliers.rend(); ++it)
-    scene.sighting.corners.erase(scene.sighting.corners.begin() + static_cast<long>(*it));
-  const CardTone tone = read_card_tone(scene.photo.luma, scene.pose, scene.sighting);
-  scene.card_blur_px = tone.blur_px;
-  scene.card_white = tone.white;
-  scene.card_black = tone.black;
-  result.timing_ms.card = ms_since(start);
-
-  if (options.view != View::lip) check_tilt(scene);
-  check_geometry(scene, is_blurred(scene, tone));
-  check_tone(scene, tone);
-  check_origin(scene, options);
-  scene.checks.insert(scene.checks.end(), camera.checks.begin(), camera.checks.end());
-  result.checks.insert(result.checks.end(), scene.checks.begin(), scene.checks.end());
-  scene.checks = result.checks;
-  scene.timing_ms = result.timing_ms;
-  result.scene = std::move(scene);
+  LoneIdCard& card = *search.card;
+  scale = {1, 1, std::hypot(kIdCardSize_u, card.side_u_mm / kIdCardLong_mm), true, true};
+  scene.sighting = std::move(card.sighting);
+  // Its face may be of any colour: only a card as dark as the shade cannot be judged.
+  const CardTone tone{card.blur_px, std::max(card.light, card.contrast),
+                      std::max(0.0, card.light - card.contrast), 4};
+  scene.checks.push_back({"id_card_reference", Severity::warn,
+                          "Measured by an ID-1 card instead of a printed one, which is less sure. "
+                          "Print the notch card where you can, and gauge what is near its "
+                          "minimum."});
+  complete(std::move(scene), options, scale, &tone, start, result);
   return result;
 }
 

@@ -5,6 +5,7 @@
 #include "camera/card_pose.h"
 #include "card/card_sighting.h"
 #include "dimension/analysis.h"
+#include "dimension/lone_id_card.h"
 
 namespace scantling {
 
@@ -32,6 +33,11 @@ struct PlaneSceneResult {
 /// Finds the card, solves the pose, and runs the photo checks that any plane view needs.
 PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
                                     const MeasureOptions& options);
+
+/// The same with an ID-1 card beside the part as the only thing of known size. `scale` receives the
+/// reference's own scale and uncertainty.
+PlaneSceneResult set_up_id_card_scene(PhotoLoad load, PartSide part, const MeasureOptions& options,
+                                      SheetScale& scale);
 
 CardSummary summarise_card(const PlaneScene& scene);
 

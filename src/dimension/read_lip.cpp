@@ -130,22 +130,23 @@ class Scorer {
 
 /// Other readings weigh by their likelihood: near ones widen the edge's definition, far ones lower
 /// its confidence.
-void weigh_others(const LipSearch& search, std::size_t chosen, double bonus, PartReading& reading) {
+void weigh_others(const LipSearch& search, std::size_t chosen, const std::vector<double>& scores,
+                  PartReading& reading) {
   constexpr double kTemperature = 0.7, kNear_mm = 0.35;
   const LipHypothesis& best = search.hypotheses[chosen];
   const auto at = [&](int i) { return search.view.lines[static_cast<std::size_t>(i)].at(0); };
-  const auto likelihood = [&](const LipHypothesis& h) {
-    if (&h == &best) return 1.0;
-    return std::exp(std::min(8.0, (h.score - best.score - bonus) / kTemperature));
+  const auto likelihood = [&](std::size_t k) {
+    return std::exp(std::min(8.0, (scores[k] - scores[chosen]) / kTemperature));
   };
   double sum = 0;
-  for (const LipHypothesis& h : search.hypotheses) sum += likelihood(h);
+  for (std::size_t k = 0; k < scores.size(); ++k) sum += likelihood(k);
   for (std::size_t e = 0; e < 2; ++e) {
     double near_variance = 0, far_share = 0;
-    for (const LipHypothesis& h : search.hypotheses) {
+    for (std::size_t k = 0; k < scores.size(); ++k) {
+      const LipHypothesis& h = search.hypotheses[k];
       const double shift =
           e == PartReading::wall_foot ? at(h.foot) - at(best.foot) : at(h.top) - at(best.top);
-      const double share = likelihood(h) / sum;
+      const double share = likelihood(k) / sum;
       if (std::abs(shift) < kNear_mm)
         near_variance += share * shift * shift;
       else
@@ -221,7 +222,7 @@ LipSearchResult search_lip(const PlaneScene& scene, const MeasureOptions& option
 namespace {
 
 PartReading place(const PlaneScene& scene, const LipSearch& search, std::size_t hypothesis,
-                  double bonus) {
+                  const std::vector<double>& scores) {
   const LipHypothesis& best = search.hypotheses[hypothesis];
   const LipView& view = search.view;
   PlacingOptions options;
@@ -251,7 +252,7 @@ PartReading place(const PlaneScene& scene, const LipSearch& search, std::size_t 
     top.across_mm += 0.8 * excess_mm;
     widen_definition(top, 0.5 * excess_mm);
   }
-  weigh_others(search, hypothesis, bonus, reading);
+  weigh_others(search, hypothesis, scores, reading);
   if (best.outer < 0)
     for (PlacedEdge& edge : reading.edges) edge.confidence *= 0.7;
   add_rivals(search, best, reading);
@@ -261,13 +262,14 @@ PartReading place(const PlaneScene& scene, const LipSearch& search, std::size_t 
 }  // namespace
 
 PartReading place_lip(const PlaneScene& scene, const LipSearch& search, std::size_t hypothesis) {
-  return place(scene, search, hypothesis, 0);
+  std::vector<double> scores;
+  for (const LipHypothesis& h : search.hypotheses) scores.push_back(h.score);
+  return place(scene, search, hypothesis, scores);
 }
 
 PartReading place_agreed_lip(const PlaneScene& scene, const LipSearch& search,
-                             std::size_t hypothesis) {
-  constexpr double kAgreement = 2.5;
-  return place(scene, search, hypothesis, kAgreement);
+                             std::size_t hypothesis, const std::vector<double>& scores) {
+  return place(scene, search, hypothesis, scores);
 }
 
 void check_lip_view(const PlaneScene& scene, const PartReading& reading,

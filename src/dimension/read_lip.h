@@ -32,17 +32,24 @@ LipSearchResult search_lip(const PlaneScene& scene, const MeasureOptions& option
 /// Places the edges of one of the readings.
 PartReading place_lip(const PlaneScene& scene, const LipSearch& search, std::size_t hypothesis);
 
-/// The same where other photos of the lip bear the reading out: its rivals there weigh less.
+/// The same where other photos of the lip have their say: `scores` are those of the readings in the
+/// light of all photos, as of LipAgreement; readings without one are out of the question.
 PartReading place_agreed_lip(const PlaneScene& scene, const LipSearch& search,
-                             std::size_t hypothesis);
+                             std::size_t hypothesis, const std::vector<double>& scores);
 
-/// Which reading of each photo fits the others' best: one foot, one height, one run. Takes the
-/// facts of every reading; returns an index for each photo.
 struct LipChoice {
   double score = 0;
   LipFacts facts;
 };
-std::vector<std::size_t> choose_lip_readings(const std::vector<std::vector<LipChoice>>& photos);
+
+/// Which reading of each photo fits the others' best: one foot, one height, one run.
+struct LipAgreement {
+  std::vector<std::size_t> chosen;  ///< one for each photo
+  /// For each reading of each photo the log-likelihood of the best choice for all photos that holds
+  /// it: how far a rival is behind, the other photos considered.
+  std::vector<std::vector<double>> scores;
+};
+LipAgreement choose_lip_readings(const std::vector<std::vector<LipChoice>>& photos);
 
 /// Tells of a photo that is too far, too flat or too steep for a lip.
 void check_lip_view(const PlaneScene& scene, const PartReading& reading,

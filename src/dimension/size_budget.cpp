@@ -72,6 +72,10 @@ SizeBudget::PoseParts SizeBudget::pose_parts(const Size& size) const {
 
 BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm) {
   // The aspect's part comes through the pose; the part common to x and y cannot be seen in it.
+  if (scale.id_card)
+    return {"size of the ID-1 card and where its sides are",
+            std::hypot(value_mm * scale.standard_uncertainty / std::sqrt(2.0), aspect_mm),
+            kUnlimitedDegreesOfFreedom, "Print the notch card."};
   return {std::string(kPrintScaleSource) + (scale.checked ? "" : ", unchecked"),
           std::hypot(value_mm * scale.standard_uncertainty / std::sqrt(2.0), aspect_mm),
           kUnlimitedDegreesOfFreedom,

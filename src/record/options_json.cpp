@@ -47,7 +47,8 @@ std::string options_to_text(const MeasureOptions& options,
        {{"x", finite(scale.x)},
         {"y", finite(scale.y)},
         {"standard_uncertainty", finite(scale.standard_uncertainty)},
-        {"checked", scale.checked}}},
+        {"checked", scale.checked},
+        {"id_card", scale.id_card}}},
       {"part_offset",
        {{"offset_mm", finite(options.part_offset.offset_mm)},
         {"standard_uncertainty_mm", finite(options.part_offset.standard_uncertainty_mm)}}},
@@ -76,7 +77,7 @@ MeasureOptions options_from_text(const std::string& text) {
     options.view = *view;
     const Json& scale = json.at("sheet_scale");
     options.sheet_scale = {scale.at("x"), scale.at("y"), scale.at("standard_uncertainty"),
-                           scale.at("checked")};
+                           scale.at("checked"), scale.value("id_card", false)};
     const Json& offset = json.at("part_offset");
     options.part_offset = {offset.at("offset_mm"), offset.at("standard_uncertainty_mm")};
     // Absent in records of before the disc's views.

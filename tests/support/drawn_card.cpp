@@ -32,6 +32,7 @@ CardSurface::CardSurface(const CardDefinition& definition, const DrawnCard& card
                     (sheet.y_min + sheet.y_max) / 2 - fixed.y, 0};
   ball_ = {frame_.out(middle), 1.1 * std::hypot(half_width, (sheet.y_max - sheet.y_min) / 2) +
                                    std::abs(card.bend_mm) + std::abs(card.ripple_mm)};
+  if (card.id_card) ball_.radius += 120;
   int id = definition.first_marker_id;
   cells_.resize(static_cast<std::size_t>(columns_ * rows_), 0);
   for (int row = 0; row < rows_; ++row)
@@ -45,6 +46,17 @@ CardSurface::CardSurface(const CardDefinition& definition, const DrawnCard& card
           if (border || !bits[y - 1][x - 1]) cells |= 1ull << (y * 6 + x);
         }
     }
+}
+
+bool CardSurface::on_id_card(double x, double y) const {
+  constexpr double kLong_mm = 85.60, kShort_mm = 53.98, kCorner_mm = 3.18, kGap_mm = 24;
+  const double width = settings_.id_card_upright ? kShort_mm : kLong_mm;
+  const double height = settings_.id_card_upright ? kLong_mm : kShort_mm;
+  // From the middle of the card, into its first quarter.
+  const double u = std::abs(x - (kFootX_mm - kGap_mm - width / 2)) - (width / 2 - kCorner_mm);
+  const double v = std::abs(y - (kFootY_mm - height / 2)) - (height / 2 - kCorner_mm);
+  if (u > kCorner_mm || v > kCorner_mm) return false;
+  return u < 0 || v < 0 || std::hypot(u, v) < kCorner_mm;
 }
 
 double CardSurface::sag(double x) const {
@@ -77,6 +89,10 @@ std::optional<CardSurface::Place> CardSurface::meet(Vec3 origin, Vec3 direction)
   const double u = radius_mm_ == 0 ? p.x : radius_mm_ * std::asin(p.x / radius_mm_);
   const double nominal_u = fixed_.x + u / settings_.scale_x;
   const double nominal_v = fixed_.y + p.y / settings_.scale_y;
+  if (settings_.id_card) {
+    if (!on_id_card(p.x + fixed_.x, p.y + fixed_.y)) return std::nullopt;
+    return Place{t, -1, -1, p};
+  }
   const CardDefinition& card = *definition_;
   if (!(nominal_u > card.sheet.x_min && nominal_u < card.sheet.x_max &&
         nominal_v > card.sheet.y_min && nominal_v < card.sheet.y_max))

@@ -39,7 +39,8 @@ class CardSurface {
   };
   std::optional<Place> meet(Vec3 origin, Vec3 direction) const;
   bool black_at(double u, double v) const;
-  double sag(double x) const;  ///< of the sheet behind its own plane
+  bool on_id_card(double x, double y) const;  ///< in the notch card's frame
+  double sag(double x) const;                 ///< of the sheet behind its own plane
 
   const CardDefinition* definition_;
   DrawnCard settings_;

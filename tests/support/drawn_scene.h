@@ -60,6 +60,10 @@ struct DrawnCard {
   double paper = 0.82;
   std::optional<DrawnFinger> finger;  ///< covers a part of the card
   bool second = false;                ///< the same card again, to the right
+  /// Instead of the printed card an ID-1 card (85.60 mm x 53.98 mm, corners of 3.18 mm) stands to
+  /// the left of the part, 24 mm from its middle; `paper` is its colour.
+  bool id_card = false;
+  bool id_card_upright = false;
 };
 
 enum class PlateFinish { paint, rust, bare };
