@@ -81,13 +81,18 @@ int run_lips(const MeasureWork& work) {
     print_checks(work.photos[i], each[i]);
   }
   print_checks("all photos", joint);
+  std::vector<DimensionCheck> drawn;
+  if (work.monte_carlo) drawn = check_by_monte_carlo(joint);
   if (work.json) {
     Json json = measurement_to_json(joint);
+    for (std::size_t i = 0; i < drawn.size(); ++i)
+      json["dimensions"][i]["monte_carlo"] = monte_carlo_json(drawn[i]);
     json["photos"] = std::move(list);
     fmt::print("{}\n", json_text(json));
   } else {
-    fmt::print("{}\n{}\n", measure_table("all photos of this lip together", joint),
-               beyond_thickness());
+    fmt::print("{}\n", measure_table("all photos of this lip together", joint));
+    if (!drawn.empty()) fmt::print("{}\n", monte_carlo_table(drawn));
+    fmt::print("{}\n", beyond_thickness());
   }
   return joint.usable() ? kDone : kInputUnusable;
 }

@@ -9,6 +9,7 @@
 #include "command_line/exit_status.h"
 #include "command_line/measure_options.h"
 #include "command_line/measure_table.h"
+#include "command_line/monte_carlo_text.h"
 #include "dimension/analysis.h"
 #include "dimension/lip_sizes.h"
 #include "dimension/measurement_json.h"
@@ -24,6 +25,7 @@ struct WornWork {
   MeasureArguments arguments;
   MeasureOptions options;
   bool json = false;
+  bool monte_carlo = false;
   std::string rim;
   std::vector<std::string> lip_out, lip_in;
 };
@@ -71,8 +73,12 @@ int run_worn(const WornWork& work) {
   if (out) print_checks("outboard lip", out->checks);
   if (in) print_checks("inboard lip", in->checks);
   print_checks("worn thickness", worn.checks);
+  std::vector<DimensionCheck> drawn;
+  if (work.monte_carlo) drawn = check_by_monte_carlo(table);
   if (work.json) {
-    const Json sizes = measurement_to_json(table);
+    Json sizes = measurement_to_json(table);
+    for (std::size_t i = 0; i < drawn.size(); ++i)
+      sizes["dimensions"][i]["monte_carlo"] = monte_carlo_json(drawn[i]);
     Json json = {{"view", "worn"},
                  {"dimensions", sizes.at("dimensions")},
                  {"one_face_assumed", worn.one_face_assumed},
@@ -82,7 +88,9 @@ int run_worn(const WornWork& work) {
                  {"lip_in", in ? measurement_to_json(*in) : Json(nullptr)}};
     fmt::print("{}\n", json.dump(1, ' ', false, Json::error_handler_t::replace));
   } else {
-    fmt::print("{}\n{}\n", measure_table("disc: rim less the lips", table), beyond_thickness());
+    fmt::print("{}\n", measure_table("disc: rim less the lips", table));
+    if (!drawn.empty()) fmt::print("{}\n", monte_carlo_table(drawn));
+    fmt::print("{}\n", beyond_thickness());
   }
   return worn.worn ? kDone : kInputUnusable;
 }
@@ -104,6 +112,9 @@ void add_worn_command(CLI::App& app, Work& work) {
   command->add_option("--lip-in", wish->lip_in, "The inboard face's lip over the track card")
       ->type_name("PHOTO...");
   add_common_arguments(*command, wish->arguments);
+  command->add_flag("--monte-carlo", wish->monte_carlo,
+                    "Draw every input of the sizes as well (JCGM 101) and say whether the "
+                    "first-order intervals hold");
   command->add_flag("--json", wish->json, "Print one JSON object");
   command->callback([wish, &work] {
     if (wish->lip_out.empty() && wish->lip_in.empty())

@@ -6,92 +6,13 @@
 #include <cstdio>
 #include <functional>
 
-#include "dimension/lip_model.h"
+#include "dimension/lip_budget.h"
 #include "dimension/size_budget.h"
 
 namespace scantling {
 namespace {
 
-double assumed_run_mm(const LipModel& model);
-
-constexpr char kRunSource[] = "run of the lip's wall, assumed";
 constexpr char kSharedHalf[] = "what counts as the ";
-
-/// The wall's height for a given run, with its budget lines; the run's own is left out.
-struct HeightBudget {
-  const PlaneScene& scene;
-  const PartReading& reading;
-  const MeasureOptions& options;
-  LipModel nominal;
-  double run_mm;
-
-  HeightBudget(const PlaneScene& s, const PartReading& r, const MeasureOptions& o)
-      : scene(s), reading(r), options(o), nominal(s.pose, r), run_mm(assumed_run_mm(nominal)) {}
-
-  double sensitivity(double step, const std::function<void(LipModel&, double)>& vary) const {
-    LipModel up = nominal, down = nominal;
-    vary(up, step);
-    vary(down, -step);
-    return (up.height_mm(run_mm) - down.height_mm(run_mm)) / (2 * step);
-  }
-
-  double run_share() const {
-    return (nominal.height_mm(run_mm - 0.02) - nominal.height_mm(run_mm + 0.02)) / 0.04;
-  }
-
-  std::vector<BudgetLine> lines() const {
-    std::vector<BudgetLine> lines;
-    const auto add = [&](std::string source, double u, double dof, std::string advice) {
-      if (std::abs(u) > 1e-6)
-        lines.push_back({std::move(source), std::abs(u), dof, std::move(advice)});
-    };
-    const CardPose::Matrix& covariance = scene.pose.covariance();
-    CardPose::Vector gradient;
-    for (int k = 0; k < CardPose::kParameters; ++k) {
-      const double u = std::sqrt(std::max(0.0, covariance(k, k)));
-      gradient[k] = sensitivity(std::max(u * 0.5, 1e-9), [k](LipModel& m, double d) {
-        CardPose::Vector p = m.pose.parameters();
-        p[k] += d;
-        m.pose = CardPose(p);
-      });
-    }
-    const CardPose::Vector pull = covariance * gradient;
-    const double total = std::max(0.0, gradient.dot(pull));
-    const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
-    const double aspect =
-        variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
-    const double value = nominal.height_mm(run_mm);
-    const BudgetLine scale =
-        print_scale_line(options.sheet_scale, std::max(0.1, std::abs(value)), std::sqrt(aspect));
-    add(scale.source, scale.standard_uncertainty_mm, scale.degrees_of_freedom, scale.advice);
-    add("card corners, camera and lens", std::sqrt(total - aspect),
-        std::max(1.0, 2.0 * scene.pose.corners() - CardPose::kParameters),
-        "Show the whole card, sharp.");
-
-    for (const std::size_t i : {PartReading::wall_foot, PartReading::wall_top}) {
-      const PlacedEdge& edge = reading.edges[i];
-      const double share = std::abs(sensitivity(0.02, [i](LipModel& m, double d) {
-        (i == PartReading::wall_foot ? m.foot_shift_mm : m.top_shift_mm) += d;
-      }));
-      const std::string words = edge_words(edge.name);
-      add("placing the " + words, share * edge.placing_u_mm, edge.placing_dof,
-          edge.origin == EdgeOrigin::moved ? "Zoom in and let the edge snap."
-                                           : "Go closer: 140 to 220 mm from the lip.");
-      add(kSharedHalf + words + " (fillet, rounding, rust)", share * edge.definition_u_mm, 20,
-          "Brush the lip and the track beside it clean.");
-    }
-    add("card's own thickness under its face",
-        sensitivity(0.05, [](LipModel& m, double d) { m.frame.depth_mm += d; }) * 0.06,
-        kUnlimitedDegreesOfFreedom, "Measure the card's thickness.");
-    // A card that rocks on a burr or grit tilts the plane on which the wall stands.
-    constexpr double kRock = 0.006;
-    const double e = nominal.elevation_deg() * M_PI / 180;
-    add("card not lying flat on the track",
-        std::max(0.1, std::abs(value)) * kRock / (std::sin(e) * std::cos(e)), 12,
-        "Wipe the track, press the card down, hold it with a magnet or tape.");
-    return lines;
-  }
-};
 
 double sum_of_squares(const std::vector<BudgetLine>& lines,
                       const std::function<double(const BudgetLine&)>& share) {
@@ -123,13 +44,6 @@ double foot_from_card_mm(const PlaneScene& scene, const PartReading& reading) {
   const Point_mm middle = frame.coordinates({(s.x_min + s.x_max) / 2 * scene.pose.scale_x(),
                                              (s.y_min + s.y_max) / 2 * scene.pose.scale_y()});
   return foot.at(middle.x) - middle.y;
-}
-
-/// The run that is usual for the height that the photo then shows.
-double assumed_run_mm(const LipModel& model) {
-  double run = 0.15;
-  for (int i = 0; i < 12; ++i) run = usual_run_mm(model.height_mm(run));
-  return run;
 }
 
 }  // namespace
@@ -165,8 +79,9 @@ std::vector<Dimension> lip_sizes(const PlaneScene& scene, const PartReading& rea
   Dimension d;
   d.name = "lip_height";
   std::vector<BudgetLine> lines = budget.lines();
-  lines.push_back({kRunSource, budget.run_share() * kUsualRun_u_mm, kUnlimitedDegreesOfFreedom,
-                   "Take a second photo from a clearly different height."});
+  lines.push_back({HeightBudget::kRunSource, budget.run_share() * kUsualRun_u_mm,
+                   kUnlimitedDegreesOfFreedom, HeightBudget::kRunAdvice});
+  d.chain = budget.chain();
   d.quantity = combine_independent(budget.nominal.height_mm(budget.run_mm), std::move(lines));
   d.confidence = std::min(reading.edges[PartReading::wall_foot].confidence,
                           reading.edges[PartReading::wall_top].confidence);
@@ -281,9 +196,11 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
   Dimension run;
   run.name = "wall_run";
   run.confidence = height.confidence;
+  height.chain = chain_of(height.quantity);
   run.quantity = combine_independent(
       x[1], {{"the photos' edges and the usual run of a wall", std::sqrt(widen * covariance(1, 1)),
               20.0 * static_cast<double>(n), "One more photo from another height."}});
+  run.chain = chain_of(run.quantity);
   joint.dimensions = {height, run};
   return joint;
 }

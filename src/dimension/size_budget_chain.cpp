@@ -5,18 +5,6 @@
 #include "dimension/size_budget.h"
 
 namespace scantling {
-namespace {
-
-/// Few degrees of freedom are drawn as what they are, so that both reckonings have the same tails;
-/// where a t has no deviation (nu of 2 and below) a normal one stands in.
-Distribution error_of(double u, double degrees_of_freedom = kUnlimitedDegreesOfFreedom) {
-  if (degrees_of_freedom > 2 && degrees_of_freedom < 1e5)
-    return Distribution::student_t(0, u, degrees_of_freedom);
-  return Distribution::normal(0, u).with_degrees_of_freedom(degrees_of_freedom);
-}
-
-}  // namespace
-
 std::shared_ptr<const SizeChain> SizeBudget::chain(
     const Size& size, std::span<const std::size_t> used,
     const std::function<double(const PlacedEdge&)>& placing, const std::vector<BudgetLine>& more,

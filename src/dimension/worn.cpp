@@ -95,6 +95,7 @@ WornThickness worn_thickness(const Measurement& rim, const Measurement* lip_out,
   Dimension worn;
   worn.name = "worn_thickness";
   worn.quantity = combine_independent(value, std::move(lines));
+  worn.chain = chain_of(worn.quantity);
   worn.confidence = confidence;
   result.worn = std::move(worn);
   return result;

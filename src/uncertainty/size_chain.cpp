@@ -35,6 +35,26 @@ Quantity SizeChain::first_order() const {
   return combine_independent(value_mm(), std::move(lines));
 }
 
+Distribution error_of(double u, double degrees_of_freedom) {
+  if (degrees_of_freedom > 2 && degrees_of_freedom < 1e5)
+    return Distribution::student_t(0, u, degrees_of_freedom);
+  return Distribution::normal(0, u).with_degrees_of_freedom(degrees_of_freedom);
+}
+
+std::shared_ptr<const SizeChain> chain_of(const Quantity& sum) {
+  auto chain = std::make_shared<SizeChain>();
+  for (const BudgetLine& line : sum.budget)
+    if (line.standard_uncertainty_mm > 0)
+      chain->add_input(chain->add_source(line.source, line.advice, line.degrees_of_freedom),
+                       error_of(line.standard_uncertainty_mm, line.degrees_of_freedom));
+  chain->set_model([value = sum.value_mm](std::span<const double> x) {
+    double result = value;
+    for (const double error : x) result += error;
+    return result;
+  });
+  return chain;
+}
+
 double SizeChain::straight_deviation() const {
   const std::vector<double> c = sensitivities(inputs_, model_);
   double variance = 0;

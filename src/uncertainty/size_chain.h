@@ -1,5 +1,6 @@
 #pragma once
 
+#include <memory>
 #include <optional>
 #include <string>
 #include <vector>
@@ -50,6 +51,15 @@ class SizeChain {
   InputQuantities inputs_;
   Model model_;
 };
+
+/// An error of zero mean: a Student t where its degrees of freedom are few, so that drawing has the
+/// tails that Welch-Satterthwaite reckons with; normal where a t has no deviation (2 and below).
+Distribution error_of(double standard_uncertainty,
+                      double degrees_of_freedom = kUnlimitedDegreesOfFreedom);
+
+/// The chain of a size that is a sum of independent errors, such as a difference of sizes: each
+/// budget line an input.
+std::shared_ptr<const SizeChain> chain_of(const Quantity& sum);
 
 /// What a Monte Carlo run says of a size, beside its first-order figure.
 struct ChainCheck {
