@@ -113,7 +113,7 @@ std::string title_of(const DemoSize& size) {
 void print_row(const DemoSize& size, const PartSummary& part) {
   const auto inside = size.inside_95();
   fmt::print(
-      "{:<36}{:<19}{:>7}{:>8}   {:<8}", title_of(size),
+      "{:<40}{:<19}{:>7}{:>8}   {:<8}", title_of(size),
       size.measured ? size_with_95(*size.measured) + (size.to_confirm ? " *" : "  ") : "no size",
       size.true_mm ? fmt::format("{:.2f}", *size.true_mm) : "",
       size.error_mm() ? fmt::format("{:+.2f}", *size.error_mm()) : "",
@@ -128,7 +128,7 @@ void print_table(const JobSummary& summary, const std::vector<Shown>& shown, boo
   fmt::print("{} ({}), {}. {}\n", summary.vehicle.name, summary.vehicle.registration,
              axle_title(summary.job.axle), kMadePictures);
   fmt::print("{}\n\n", with_profile ? kWithProfile : kWithoutProfile);
-  fmt::print("{:<36}{:<19}{:>7}{:>8}   {:<8}{:<10}{}\n", "", "measured, 95 %", "true", "error",
+  fmt::print("{:<40}{:<19}{:>7}{:>8}   {:<8}{:<10}{}\n", "", "measured, 95 %", "true", "error",
              "true is", "minimum", "verdict");
   bool any_open = false;
   for (std::size_t i = 0; i < summary.parts.size(); ++i) {

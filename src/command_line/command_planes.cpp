@@ -11,6 +11,7 @@
 #include "command_line/exit_status.h"
 #include "command_line/measure_options.h"
 #include "command_line/measure_table.h"
+#include "command_line/monte_carlo_text.h"
 #include "command_line/number_text.h"
 #include "planes/plane_session.h"
 #include "planes/planes_json.h"
@@ -26,7 +27,7 @@ struct PlanesWork {
   std::optional<std::string> sheet_scale, card_scale, card_thickness, camera;
   PlanesOptions options;
   std::shared_ptr<const CameraShelf> cameras;
-  bool json = false;
+  bool json = false, monte_carlo = false;
   std::vector<std::string> photos;
 };
 
@@ -100,10 +101,22 @@ int run_planes(const PlanesWork& work) {
     if (names[photos[i].name] > 1) photos[i].name = work.photos[i];
   session.add(std::move(photos));
   const PlanesResult& result = session.result();
-  if (work.json)
-    fmt::print("{}\n", planes_to_json(result).dump(1, ' ', false, Json::error_handler_t::replace));
-  else
-    fmt::print("{}\n{}\n", planes_text(result), beyond_thickness());
+  std::vector<DimensionCheck> drawn;
+  if (work.monte_carlo) {
+    Measurement sizes;
+    sizes.dimensions = result.dimensions;
+    drawn = check_by_monte_carlo(sizes);
+  }
+  if (work.json) {
+    Json json = planes_to_json(result);
+    for (std::size_t i = 0; i < drawn.size(); ++i)
+      json["dimensions"][i]["monte_carlo"] = monte_carlo_json(drawn[i]);
+    fmt::print("{}\n", json.dump(1, ' ', false, Json::error_handler_t::replace));
+  } else {
+    fmt::print("{}\n", planes_text(result));
+    if (!drawn.empty()) fmt::print("{}\n", monte_carlo_table(drawn));
+    fmt::print("{}\n", beyond_thickness());
+  }
   std::fflush(stdout);
   for (const Check& check : result.checks)
     fmt::print(stderr, "scantling: {}: {}\n", severity_word(check.severity), check.message);
@@ -147,6 +160,9 @@ void add_planes_command(CLI::App& app, Work& work) {
                    "Thickness of a cut-out card in mm, and its standard uncertainty (0.012 where "
                    "not given: a calliper)")
       ->type_name("MM[,U]");
+  command->add_flag("--monte-carlo", wish->monte_carlo,
+                    "Draw the errors of the sizes as well (JCGM 101) and say whether the "
+                    "first-order intervals hold");
   command->add_flag("--json", wish->json, "Print one JSON object");
   command->add_option("PHOTO", wish->photos, "Photos as the phone stored them")
       ->type_name("FILE")

@@ -31,7 +31,7 @@ std::vector<DimensionCheck> check_by_monte_carlo(const Measurement& measurement)
 }
 
 std::string monte_carlo_table(const std::vector<DimensionCheck>& checks) {
-  std::string text = fmt::format("95 % intervals, mm:\n  {:<22}{:<20}{:<20}{:>9}{:>12}\n", "size",
+  std::string text = fmt::format("95 % intervals, mm:\n  {:<28}{:<20}{:<20}{:>9}{:>12}\n", "size",
                                  "first order", "Monte Carlo", "draws", "tolerance");
   std::string notes;
   for (const DimensionCheck& d : checks) {
@@ -42,7 +42,7 @@ std::string monte_carlo_table(const std::vector<DimensionCheck>& checks) {
     }
     const ChainCheck& c = *d.check;
     text +=
-        fmt::format("  {:<22}{:<20}{:<20}{:>9}{:>12.4f}\n", title,
+        fmt::format("  {:<28}{:<20}{:<20}{:>9}{:>12.4f}\n", title,
                     fmt::format("{:.3f} to {:.3f}", c.first_order_95.low, c.first_order_95.high),
                     fmt::format("{:.3f} to {:.3f}", c.drawn.symmetric.low, c.drawn.symmetric.high),
                     c.drawn.trials, c.check.tolerance);

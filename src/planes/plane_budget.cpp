@@ -7,6 +7,7 @@
 
 #include "planes/plane_sizes.h"
 #include "uncertainty/coverage.h"
+#include "uncertainty/size_chain.h"
 
 namespace scantling {
 namespace {
@@ -128,6 +129,8 @@ Dimension dimension(const char* name, Quantity quantity, double confidence) {
   Dimension d;
   d.name = name;
   d.quantity = std::move(quantity);
+  // Linear in its errors: the adjustment itself is drawn in the sweep of the tests.
+  d.chain = chain_of(d.quantity);
   d.confidence = confidence;
   return d;
 }
