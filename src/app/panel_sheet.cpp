@@ -46,7 +46,10 @@ void follow_photo(App& app, const MeasureOptions& now) {
 void use_sheet(App& app, const std::optional<Sheet>& sheet) {
   const SheetScale scale = sheet ? sheet->scale : SheetScale{};
   app.remeasure(
-      all_photos(app.session()), [scale](MeasureOptions& options) { options.sheet_scale = scale; },
+      all_photos(app.session()),
+      [scale](MeasureOptions& options) {
+        if (!options.sheet_scale.id_card) options.sheet_scale = scale;
+      },
       [&app, sheet](const Session::Analyses& anew) { app.session().set_sheet(sheet, anew); });
 }
 
@@ -140,6 +143,30 @@ void draw_sheet_choice(App& app) {
   if (chosen) use_sheet(app, *chosen);
 }
 
+/// For who has no printer: this photo shows an ID-1 card beside the part instead of a printed card.
+void draw_id_card(App& app, const MeasureOptions& now) {
+  if (now.view != View::pad && now.view != View::rim) return;
+  gap(2);
+  const bool was = now.sheet_scale.id_card;
+  bool by_id_card = was;
+  ImGui::Checkbox("An ID-1 card instead of the notch card", &by_id_card);
+  place_last_item(app, "id_card");
+  muted_text(
+      "No printer: a blank or loyalty card of bank-card size, its face level with the part's edge "
+      "and about 25 mm beside it. Less sure; never show a payment card's number.");
+  if (by_id_card == was) return;
+  const std::optional<Sheet>& sheet = app.session().job()->sheet;
+  SheetScale scale = sheet ? sheet->scale : SheetScale{};
+  scale.id_card = by_id_card;
+  app.remeasure(
+      {app.session().photo()->photo.id},
+      [scale](MeasureOptions& options) { options.sheet_scale = scale; },
+      [&app, by_id_card](const Session::Analyses& anew) {
+        app.session().replace_analyses(
+            by_id_card ? "measure by an ID-1 card" : "measure by the notch card", anew);
+      });
+}
+
 void draw_offset(App& app, const MeasureOptions& now) {
   SheetForm& form = app.forms().sheet;
   gap(2);
@@ -185,6 +212,7 @@ void draw_sheet_section(App& app) {
   if (const MeasureOptions* now = options(session)) {
     follow_photo(app, *now);
     draw_offset(app, *now);
+    draw_id_card(app, *now);
   }
 }
 

@@ -17,16 +17,22 @@ double write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoF
   if (!finding.newest) return y;
   const MeasurementEntry& entry = *finding.newest;
   if (const auto& card = entry.measurement.card) {
-    fact("card", fmt::format("{}, {} corners fitted to {:.2f} px", card->name, card->corners,
-                             card->residual_px));
+    fact("card", entry.options.sheet_scale.id_card
+                     ? std::string("ID-1 card (ISO/IEC 7810), by its four sides")
+                     : fmt::format("{}, {} corners fitted to {:.2f} px", card->name, card->corners,
+                                   card->residual_px));
     fact("seen", fmt::format("at {:.1f} px per mm, tilted {:.0f}°, from {:.0f} mm", card->px_per_mm,
                              card->tilt_deg, card->distance_mm));
   }
   const SheetScale& s = entry.options.sheet_scale;
   const PartOffset& o = entry.options.part_offset;
-  fact("print scale",
-       fmt::format("{:.4f} across, {:.4f} down, {}; standard uncertainty {:.4f}", s.x, s.y,
-                   s.checked ? "checked" : "not checked", s.standard_uncertainty));
+  if (s.id_card)
+    fact("size reference", fmt::format("the ID-1 card; standard uncertainty {:.4f} of a length",
+                                       s.standard_uncertainty));
+  else
+    fact("print scale",
+         fmt::format("{:.4f} across, {:.4f} down, {}; standard uncertainty {:.4f}", s.x, s.y,
+                     s.checked ? "checked" : "not checked", s.standard_uncertainty));
   // A lip lies in the card's own plane.
   if (entry.options.view != View::lip)
     fact("part's edge",

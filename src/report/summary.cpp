@@ -25,7 +25,8 @@ void note_photo_troubles(const Record& record, PartSummary& summary) {
                                       " is missing or was altered; what was measured on it stays. "
                                       "Add the photo again to put it back."});
     const auto sheet = record.sheet_for(finding.photo);
-    if (sheet && finding.newest && !same(sheet->scale, finding.newest->options.sheet_scale))
+    if (sheet && finding.newest && !finding.newest->options.sheet_scale.id_card &&
+        !same(sheet->scale, finding.newest->options.sheet_scale))
       summary.cautions.push_back({"scale_changed", Severity::warn,
                                   "The sheet's scale was changed after " + name +
                                       " was measured: measure this photo again."});

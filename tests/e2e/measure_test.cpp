@@ -214,6 +214,8 @@ TEST(Measure, RefusesWrongUseWithASentence) {
       {{"--view", "rim", "--disc-diameter", "12", kPhoto}, "no brake disc"},
       {{"--view", "pad", "--card", "track", kPhoto}, "--card notch"},
       {{"--view", "pad", "--card", "ace", kPhoto}, "is no card"},
+      {{"--view", "lip", "--card", "id1", kPhoto}, "track card only"},
+      {{"--view", "pad", "--card", "id1", "--sheet-scale", "1,1", kPhoto}, "its standard's size"},
       {{"--view", "pad", "--camera", "phone.json", kPhoto},
        "There is no camera profile \"phone.json\""},
       {{"--view", "pad", "--sheet-scale", "1.0", kPhoto}, "--sheet-scale"},
@@ -237,6 +239,13 @@ TEST(Measure, RefusesWrongUseWithASentence) {
     EXPECT_THAT(run.errors, HasSubstr(wrong.sentence));
     EXPECT_THAT(run.output, IsEmpty());
   }
+}
+
+TEST(Measure, SaysWhereNoIdCardIsToBeSeen) {
+  const ProgramResult run = measure({"--view", "pad", "--card", "id1", "--json", kPhoto});
+  EXPECT_EQ(run.exit_status, 3);
+  EXPECT_NE(run.errors.find("No ID-1 card is to be seen"), std::string::npos) << run.errors;
+  EXPECT_TRUE(Json::parse(run.output).at("dimensions").empty());
 }
 
 TEST(Measure, TakesTheOptionsThatThePadViewDoesWithout) {
