@@ -29,7 +29,7 @@ void draw_text(ImDrawList* draw, ImVec2 at, const std::string& text, bool centre
 void draw_reach(App& app, const CalibrationCoverage& coverage, float width) {
   if (coverage.columns == 0) return;
   const float cell = std::min(width / static_cast<float>(coverage.columns),
-                              scaled(240) / static_cast<float>(coverage.rows));
+                              scaled(196) / static_cast<float>(coverage.rows));
   const ImVec2 from = ImGui::GetCursorScreenPos();
   const ImVec2 size(cell * static_cast<float>(coverage.columns),
                     cell * static_cast<float>(coverage.rows));
@@ -55,7 +55,7 @@ void draw_reach(App& app, const CalibrationCoverage& coverage, float width) {
 
 /// From which sides photos were taken: four bars from the middle, with a mark at what is wanted.
 void draw_slants(App& app, const CalibrationCoverage& coverage) {
-  const float reach = scaled(78), thick = scaled(7), full_deg = 45;
+  const float reach = scaled(62), thick = scaled(7), full_deg = 45;
   const ImVec2 from = ImGui::GetCursorScreenPos();
   const ImVec2 size(scaled(340), 2 * reach + scaled(44));
   const ImVec2 middle(from.x + size.x / 2, from.y + size.y / 2);

@@ -67,7 +67,6 @@ void take_photo(const Json& json, const Json& truths, const fs::path& folder, De
   if (const auto face = json.find("face"); face != json.end()) photo.face = face_from(*face);
   const std::string name = json.at("photo");
   photo.file = inside(folder, name);
-  if (from_planes(photo.view) && !fs::exists(photo.file)) return;
   take_truth(truths, name, demo.truth);
   demo.photos.push_back(std::move(photo));
 }
@@ -91,6 +90,15 @@ DemoPart part_of(const Json& json, const Json& truths, const fs::path& folder) {
   return demo;
 }
 
+/// The files that a list names; none where one of them is not there.
+std::vector<fs::path> whole_set(const Json& names, const fs::path& folder) {
+  std::vector<fs::path> files;
+  for (const Json& name : names) files.push_back(inside(folder, name));
+  const bool whole = std::all_of(files.begin(), files.end(),
+                                 [](const fs::path& file) { return fs::exists(file); });
+  return whole ? files : std::vector<fs::path>{};
+}
+
 /// A set of photos of one part, solved together from planes: {"kind", "side", "view", "photos"}.
 void take_set(const Json& set, const Json& truths, const fs::path& folder,
               std::vector<DemoPart>& parts) {
@@ -103,6 +111,7 @@ void take_set(const Json& set, const Json& truths, const fs::path& folder,
   if (part == parts.end())
     throw DemoError("The demo in " + folder.string() +
                     " has photos of a part that it does not name: install Scantling again.");
+  if (whole_set(set.at("photos"), folder).empty()) return;
   for (const Json& name : set.at("photos"))
     take_photo({{"view", set.at("view")}, {"photo", name}}, truths, folder, *part);
 }
@@ -183,9 +192,8 @@ DemoJob read_demo_job(const fs::path& folder) {
         demo.parts.push_back(part_of(*part, truths, folder));
     for (const char* list : {"piles", "faces"})
       for (const Json* set : items_of(json, list)) take_set(*set, truths, folder, demo.parts);
-    for (const Json* name : items_of(json, "camera_photos"))
-      if (const fs::path file = inside(folder, *name); fs::exists(file))
-        demo.camera_photos.push_back(file);
+    if (const auto names = json.find("camera_photos"); names != json.end())
+      demo.camera_photos = whole_set(*names, folder);
     return demo;
   } catch (const Json::exception& error) {
     throw DemoError("The demo in " + folder.string() + " cannot be read (" + error.what() +

@@ -59,8 +59,9 @@ struct DemoJob {
 /// Where the demo lies among the assets.
 std::filesystem::path demo_folder();
 
-/// Reads job.json and truth.json of a demo folder. Photos that are solved from planes, and those
-/// for the phone's profile, are extras: named but not there, they are left out. @throws DemoError.
+/// Reads job.json and truth.json of a demo folder. Sets of photos that are solved from planes, and
+/// the one for the phone's profile, are extras: a set is left out where one of its photos is not
+/// there. @throws DemoError.
 DemoJob read_demo_job(const std::filesystem::path& folder);
 
 /// What the photos of a planes view are solved with.

@@ -13,7 +13,7 @@ namespace scantling {
 
 namespace {
 
-constexpr double kCompactBlock_mm = 118;  ///< a photo among several, with all that is said of it
+constexpr double kCompactBlock_mm = 122;  ///< a photo among several, with all that is said of it
 constexpr double kPlanesBlock_mm = 75;
 
 void write_title(PageFlow& flow, const JobSummary& summary, const PartSummary& part) {
@@ -112,11 +112,11 @@ void write_finding(PageFlow& flow, const PhotoFinding& finding, bool alone) {
 }
 
 /// What all photos of a set say together is kept with each of them.
-void write_planes(PageFlow& flow, const Record& record,
+void write_planes(PageFlow& flow, const Record& record, const std::string& title,
                   const std::vector<const PhotoFinding*>& set) {
   if (set.empty()) return;
   flow.need(kPlanesBlock_mm);
-  flow.heading("Photos for the size from planes");
+  flow.heading(title + ". Photos for the size from planes");
   write_photo_row(flow, record, set);
   const PhotoFinding& newest = *set.back();
   if (!solved_together(set))
@@ -156,7 +156,7 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
     write_photo(flow, record, *finding, !alone);
     write_finding(flow, *finding, alone);
   }
-  write_planes(flow, record, by_planes);
+  write_planes(flow, record, part_title(part.part, summary.job.axle), by_planes);
   write_readings(flow, part);
   write_wear(flow, part);
 }

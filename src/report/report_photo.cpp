@@ -87,7 +87,8 @@ void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& findi
 
 void write_photo_row(PageFlow& flow, const Record& record,
                      std::span<const PhotoFinding* const> row) {
-  const double gap = 3, width = std::min(kInRow_mm, (flow.width() - 2 * gap) / 3);
+  const double gap = 3, in_row = row.size() > 3 ? 4 : 3;
+  const double width = std::min(kInRow_mm, (flow.width() - (in_row - 1) * gap) / in_row);
   flow.need(width + 6);
   const double top = flow.y();
   double x = flow.left(), end = top;

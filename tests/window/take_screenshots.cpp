@@ -45,6 +45,7 @@ void take_all(const std::filesystem::path& folder, DisplaySize size) {
   });
   window.click("fold:why");
   window.hover("canvas");
+  window.wait_for("rest", [](const json& now) { return now.at("busy") == false; });
   window.screenshot(folder / "result.png");
 
   window.drag("edge:friction_outer", 0, -10, false);
@@ -54,15 +55,13 @@ void take_all(const std::filesystem::path& folder, DisplaySize size) {
   window.key("ctrl+z");
 
   open_part(window, "disc:left", "disc", "left", "");
-  show_photo(window, "row:photo:1", "rim_left.jpg");
-  window.hover("canvas");
-  window.screenshot(folder / "disc-rim.png");
   show_photo(window, "row:photo:2", "lip_left_outboard_1.jpg");
   window.hover("canvas");
   window.screenshot(folder / "disc.png");
 
   window.key("m");
   window.wait_for("the axle map", [](const json& now) { return now.at("map") == true; });
+  window.hover("verdict");
   window.screenshot(folder / "axle-map.png");
 }
 

@@ -93,14 +93,17 @@ TEST_F(DemoJobTest, ReadsJobAndTruth) {
 TEST_F(DemoJobTest, ExtraPhotosServeWhereTheyAreThere) {
   folder.file("job.json", kJob);
   folder.file("truth.json", kTruth);
-  EXPECT_THAT(read_demo_job(folder.path()).camera_photos, IsEmpty());
   folder.file("pile_2.png", "x");
+  DemoJob demo = read_demo_job(folder.path());
+  EXPECT_THAT(demo.camera_photos, IsEmpty());
+  EXPECT_THAT(demo.parts.at(0).photos, SizeIs(1)) << "half a set is none";
+  folder.file("pile_1.png", "x");
   folder.file("sheet_1.png", "x");
-  const DemoJob demo = read_demo_job(folder.path());
+  demo = read_demo_job(folder.path());
   EXPECT_THAT(demo.camera_photos, SizeIs(1));
-  ASSERT_THAT(demo.parts.at(0).photos, SizeIs(2));
+  ASSERT_THAT(demo.parts.at(0).photos, SizeIs(3));
   EXPECT_EQ(demo.parts[0].photos[1].view, View::pile);
-  EXPECT_EQ(demo.parts[0].photos[1].file, folder / "pile_2.png");
+  EXPECT_EQ(demo.parts[0].photos[2].file, folder / "pile_2.png");
   EXPECT_EQ(demo.parts[0].truth.of("overall_thickness"), 10.8);
   EXPECT_EQ(demo_cameras(demo), nullptr) << "that is no photo of the sheet";
 }
@@ -135,7 +138,7 @@ TEST_F(DemoJobTest, EntersTheJobWithItsPhotosMeasured) {
   folder.file("job.json", kJob);
   folder.file("truth.json", kTruth);
   // They show no card: measured, and told so.
-  for (const char* name : {"pad.png", "rim.png", "out.png", "in.png", "pile_1.png"})
+  for (const char* name : {"pad.png", "rim.png", "out.png", "in.png", "pile_1.png", "pile_2.png"})
     folder.file(name, sample_photo_png() + name);
   Record record(folder / "record.sqlite");
   const JobSummary job =
@@ -143,7 +146,7 @@ TEST_F(DemoJobTest, EntersTheJobWithItsPhotosMeasured) {
   EXPECT_EQ(job.vehicle.name, "Cart");
   EXPECT_EQ(job.sheet->how_checked, "calliper");
   ASSERT_THAT(job.parts, SizeIs(2));
-  ASSERT_THAT(job.parts[0].photos, SizeIs(2));
+  ASSERT_THAT(job.parts[0].photos, SizeIs(3));
   ASSERT_TRUE(job.parts[0].photos[0].newest);
   EXPECT_EQ(job.parts[0].photos[0].newest->options.part_offset.offset_mm, 0.3);
   EXPECT_EQ(job.parts[0].photos[0].newest->options.sheet_scale.y, 0.998);
