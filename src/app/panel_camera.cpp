@@ -29,7 +29,7 @@ void draw_text(ImDrawList* draw, ImVec2 at, const std::string& text, bool centre
 void draw_reach(App& app, const CalibrationCoverage& coverage, float width) {
   if (coverage.columns == 0) return;
   const float cell = std::min(width / static_cast<float>(coverage.columns),
-                              scaled(196) / static_cast<float>(coverage.rows));
+                              scaled(150) / static_cast<float>(coverage.rows));
   const ImVec2 from = ImGui::GetCursorScreenPos();
   const ImVec2 size(cell * static_cast<float>(coverage.columns),
                     cell * static_cast<float>(coverage.rows));
@@ -49,15 +49,13 @@ void draw_reach(App& app, const CalibrationCoverage& coverage, float width) {
   draw->AddRect(from, {from.x + size.x, from.y + size.y}, theme().text);
   ImGui::Dummy(size);
   place_last_item(app, "camera:reach");
-  wrapped_text(fmt::format("Corners reach {:.0f}% of the picture, {:.0f}% are wanted.",
-                           100 * coverage.picture_share, 100 * kWantedShare));
 }
 
 /// From which sides photos were taken: four bars from the middle, with a mark at what is wanted.
 void draw_slants(App& app, const CalibrationCoverage& coverage) {
-  const float reach = scaled(62), thick = scaled(7), full_deg = 45;
+  const float reach = scaled(42), thick = scaled(7), full_deg = 45;
   const ImVec2 from = ImGui::GetCursorScreenPos();
-  const ImVec2 size(scaled(340), 2 * reach + scaled(44));
+  const ImVec2 size(scaled(168), 2 * reach + scaled(44));
   const ImVec2 middle(from.x + size.x / 2, from.y + size.y / 2);
   ImDrawList* draw = ImGui::GetWindowDrawList();
   struct Way {
@@ -80,12 +78,14 @@ void draw_slants(App& app, const CalibrationCoverage& coverage) {
     draw->AddLine(at(kWantedSlant_deg, -thick), at(kWantedSlant_deg, thick), theme().text,
                   scaled(2));
     const ImVec2 end = at(full_deg, 0);
-    draw_text(draw, {end.x + way.x * scaled(42), end.y - scaled(7) + way.y * scaled(13)},
+    // Beside the ends up and down; over the ends left and right, where there is less room.
+    draw_text(draw,
+              {end.x + way.x * scaled(4),
+               end.y - scaled(7) + way.y * scaled(13) - std::abs(way.x) * scaled(13)},
               fmt::format("{} {:.0f}°", way.word, way.deg), true);
   }
   ImGui::Dummy(size);
   place_last_item(app, "camera:slants");
-  muted_text("Slant of the photos to each side; the marks show 15 degrees.");
 }
 
 void draw_photo_list(App& app, const CalibrationProgress& progress) {
@@ -187,8 +187,16 @@ void draw_camera_page(App& app, const ScreenRect& area) {
     ImGui::BeginChild("state", {0, 0});
     draw_end(app, progress);
     gap(6);
-    draw_reach(app, progress.coverage, scaled(320));
+    // Side by side, so that both are in sight below a long list of what is missing.
+    if (progress.coverage.columns > 0) {
+      draw_reach(app, progress.coverage, scaled(200));
+      ImGui::SameLine(0, scaled(8));
+    }
     draw_slants(app, progress.coverage);
+    if (progress.coverage.columns > 0)
+      wrapped_text(fmt::format("Corners reach {:.0f}% of the picture, {:.0f}% are wanted.",
+                               100 * progress.coverage.picture_share, 100 * kWantedShare));
+    muted_text("Beside it the photos' slant to each side; the marks show 15 degrees.");
     ImGui::EndChild();
   }
   ImGui::End();
