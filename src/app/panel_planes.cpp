@@ -140,7 +140,16 @@ void draw_card_thickness(App& app, const PartOffset& now) {
       "the part's own page.");
 }
 
-void draw_left(App& app, const PlanesTask& task, const PlanesOutcome& outcome) {
+/// Where the result lies below the list, its size is seen first all the same.
+void draw_size_line(const PlanesOutcome& outcome) {
+  if (!outcome.result.usable()) return;
+  const Dimension& size = outcome.result.dimensions.front();
+  gap(2);
+  heading((outcome.options.view == View::faces ? "Worn thickness " : "Whole pad ") +
+          size_with_95(size.quantity));
+}
+
+void draw_left(App& app, const PlanesTask& task, const PlanesOutcome& outcome, bool alone) {
   draw_title(app);
   gap(2);
   const float width = ImGui::GetContentRegionAvail().x;
@@ -151,6 +160,7 @@ void draw_left(App& app, const PlanesTask& task, const PlanesOutcome& outcome) {
   ImGui::SameLine();
   if (wide_button(app, "Back", "planes_back", scaled(80), false)) app.show_planes(false);
   tip_for_last_item("To the part's own page (Esc)");
+  if (alone) draw_size_line(outcome);
   if (fold(app, "How to take the photos", "planes_how", task.photos.empty()))
     muted_text(how_to(task.options.view));
   draw_list(app, task, outcome);
@@ -205,7 +215,7 @@ void draw_planes_page(App& app, const ScreenRect& area) {
   const bool three = width >= scaled(kLeastForThree);
   const float left = scaled(kListWidth), right = three ? scaled(kResultWidth) : 0;
   if (begin("##planes_list", {0, area.y, left, area.height})) {
-    draw_left(app, task, outcome);
+    draw_left(app, task, outcome, !three);
     if (!three) {
       gap(8);
       draw_planes_result(app);

@@ -15,8 +15,8 @@ void draw_result_panel(App& app, const ScreenRect& area) {
                                       ImGuiWindowFlags_NoBringToFrontOnFocus;
   if (ImGui::Begin("##result", nullptr, kFlags)) {
     draw_verdict_section(app);
-    draw_planes_beside(app);
     draw_edge_section(app);
+    draw_planes_beside(app);
     draw_why_section(app);
     draw_check_section(app);
   }

@@ -42,7 +42,7 @@ TEST_F(DiscWindow, ShowsTheWornThicknessAsASumOfWhatItsPhotosShow) {
     EXPECT_FALSE(window_.rect(edge).is_null()) << edge;
   window_.screenshot(shot("disc-rim"));
   const json disc = window_.state()["part"];
-  EXPECT_EQ(disc["photos"], 5);
+  EXPECT_GE(disc["photos"], 5);  // and those for the planes
   const double over = worn("over_the_lips_mm"), out = worn("lip_out_mm"), in = worn("lip_in_mm");
   EXPECT_NEAR(worn("worn_mm"), over - out - in, 1e-9);
   // The rim's own thickness is no size of the disc: nothing on the page may be judged by it.
@@ -79,6 +79,7 @@ TEST_F(DiscWindow, ALipDraggedChangesTheWornThicknessAndIsTakenBack) {
   });
   EXPECT_NEAR(worn("worn_mm"), before, 1e-9);
 
+  window_.scroll_to("button:confirm_all", "verdict");
   window_.click("button:confirm_all");
   window_.wait_for("confirmed lines", [](const json& now) {
     return now.at("edges").at("wall_top").at("confirmed_by") != "" &&
