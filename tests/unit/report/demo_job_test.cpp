@@ -189,8 +189,11 @@ TEST(TheDemo, ReadsTheLipsOfADiscTogether) {
   Record record(folder / "record.sqlite");
   const JobSummary job = summarise_job(record, enter_demo_job(record, demo)).value();
   ASSERT_THAT(job.parts, SizeIs(1));
+  int lips = 0;
   for (const PhotoFinding& finding : job.parts[0].photos) {
+    if (from_planes(finding.photo.view)) continue;  // solved as a set, later
     ASSERT_TRUE(finding.newest) << finding.photo.original_name;
+    lips += finding.photo.view == View::lip;
     EXPECT_THAT(finding.newest->read_with, SizeIs(finding.photo.view == View::lip ? 1 : 0));
     nlohmann::ordered_json recorded = measurement_to_json(finding.newest->measurement),
                            again = measurement_to_json(measure_again(record, *finding.newest));
@@ -198,6 +201,7 @@ TEST(TheDemo, ReadsTheLipsOfADiscTogether) {
     again.erase("timing_ms");
     EXPECT_EQ(again, recorded) << finding.photo.original_name;
   }
+  EXPECT_EQ(lips, 4);
 }
 
 }  // namespace
