@@ -28,7 +28,10 @@ struct PartForm {
   int origin = 0;
   std::string origin_words;  ///< where it is from, when the list does not have it
   std::string reading;
+  std::string clock;  ///< discs: where round it
   int instrument = 0;
+  /// What stays from reading to reading: the instrument's zero and its own figures.
+  std::string zero, resolution, permissible_error;
   std::string refusal;  ///< of the reading
   std::string minimum_refusal;
 };

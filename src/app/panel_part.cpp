@@ -1,4 +1,4 @@
-// What the user enters about a pad: the minimum and the readings taken by hand.
+// What the user enters about a part: its minimum.
 #include <fmt/format.h>
 #include <imgui.h>
 
@@ -9,9 +9,7 @@
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
-#include "report/wording.h"
 #include "verdict/hand_reading_text.h"
-#include "verdict/instrument.h"
 
 namespace scantling {
 
@@ -46,6 +44,7 @@ void follow_part(App& app) {
   form.origin = origin_index(origin);
   form.origin_words = form.origin == kOtherOrigin && origin != kOrigins[kOtherOrigin] ? origin : "";
   form.reading.clear();
+  form.clock.clear();
   form.refusal.clear();
   form.minimum_refusal.clear();
 }
@@ -100,70 +99,6 @@ void draw_minimum_section(App& app) {
                       "built in."
                     : "Without the backing plate. No figure of the maker's is built in: look it "
                       "up.");
-}
-
-namespace {
-
-void take_reading(App& app) {
-  PartForm& form = app.forms().part;
-  const Instrument& instrument = instruments()[static_cast<std::size_t>(form.instrument)];
-  const LengthText length = length_from_text(form.reading);
-  if (!length.value_mm) {
-    form.refusal = length.problem;
-    return;
-  }
-  HandReadingEntry entry;
-  entry.as_typed = form.reading;
-  entry.value_mm = *length.value_mm;
-  entry.standard_uncertainty_mm = standard_uncertainty_mm(instrument, *length.value_mm);
-  entry.instrument = std::string(instrument.name);
-  app.attempt([&] { app.session().add_reading(entry); });
-}
-
-void draw_readings(App& app, const PartSummary& part) {
-  for (std::size_t i = 0; i < part.readings.size(); ++i) {
-    const HandReadingEntry& reading = part.readings[i];
-    ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(fmt::format("{} mm", number_words(reading.value_mm)).c_str());
-    tip_for_last_item(fmt::format("Typed as “{}”, {}", reading.as_typed,
-                                  date_title(reading.read_at.substr(0, 10)))
-                          .c_str());
-    ImGui::SameLine(scaled(100));
-    ImGui::TextDisabled("%s", reading.instrument.c_str());
-    ImGui::SameLine(ImGui::GetContentRegionMax().x - scaled(28));
-    if (small_button(app, "×", fmt::format("remove_reading:{}", i + 1),
-                     "Remove this reading. Undo brings it back")) {
-      const HandReadingEntry removed = reading;
-      return app.attempt([&] { app.session().remove_reading(removed); });
-    }
-  }
-}
-
-}  // namespace
-
-void draw_reading_section(App& app) {
-  PartForm& form = app.forms().part;
-  gap(4);
-  heading("Readings by hand");
-  if (const PartSummary* part = app.session().part()) draw_readings(app, *part);
-  const float room = ImGui::GetContentRegionAvail().x;
-  text_field(app, "reading", "mm", form.reading, scaled(64));
-  ImGui::SameLine();
-  ImGui::SetNextItemWidth(room - scaled(72 + 58));
-  const auto known = instruments();
-  const std::string chosen(known[static_cast<std::size_t>(form.instrument)].name);
-  if (ImGui::BeginCombo("##instrument", chosen.c_str())) {
-    for (std::size_t i = 0; i < known.size(); ++i)
-      if (ImGui::Selectable(std::string(known[i].name).c_str(),
-                            form.instrument == static_cast<int>(i)))
-        form.instrument = static_cast<int>(i);
-    ImGui::EndCombo();
-  }
-  place_last_item(app, "combo:instrument");
-  ImGui::SameLine();
-  if (small_button(app, "Add", "add_reading", "A reading by hand outranks the photo"))
-    take_reading(app);
-  if (!form.refusal.empty()) wrapped_text(form.refusal);
 }
 
 }  // namespace scantling

@@ -1,3 +1,4 @@
+#include <algorithm>
 #include <nlohmann/json.hpp>
 
 #include "app/app.h"
@@ -9,6 +10,13 @@ namespace scantling {
 using nlohmann::ordered_json;
 
 namespace {
+
+ordered_json smallest_reading(const std::vector<HandReadingEntry>& readings) {
+  const auto least =
+      std::min_element(readings.begin(), readings.end(),
+                       [](const auto& a, const auto& b) { return a.value_mm < b.value_mm; });
+  return least == readings.end() ? ordered_json() : ordered_json(least->value_mm);
+}
 
 ordered_json edge_state(const MeasuredEdge& edge, const PhotoFinding& photo) {
   const EdgeSegment segment = segment_of(edge);
@@ -82,6 +90,7 @@ ordered_json probe_state(App& app) {
                    {"minimum_origin", part.part.minimum_origin},
                    {"photos", part.photos.size()},
                    {"readings", part.readings.size()},
+                   {"smallest_reading_mm", smallest_reading(part.readings)},
                    {"standing", part.state},
                    {"worn", worn_state(part)}};
   state["planes"] = planes_probe_state(app);

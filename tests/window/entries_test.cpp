@@ -111,6 +111,23 @@ TEST_F(Entries, AReadingCanBeRemovedAndBroughtBack) {
                    [](const json& state) { return state.at("part").at("readings") == 1; });
 }
 
+TEST_F(Entries, AZeroErrorIsTakenOffAReadingOrRefusedWithASentence) {
+  window_.click("fold:readings");
+  window_.scroll_to("field:permissible_error", "field:reading");
+  window_.fill("field:zero", "two");
+  window_.fill("field:reading", "2.32");
+  window_.click("button:add_reading");
+  window_.screenshot(shot("reading-refused"));
+  window_.fill("field:zero", "0.02");
+  window_.click("button:add_reading");
+  window_.wait_for("the corrected reading", [](const json& state) {
+    const json& part = state.at("part");
+    return part.at("readings") == 1 &&
+           std::abs(part.at("smallest_reading_mm").get<double>() - 2.30) < 1e-9;
+  });
+  window_.screenshot(shot("reading-zero"));
+}
+
 TEST_F(Entries, TheLightWindowStaysLight) {
   window_.click("menu:view");
   window_.click("menu:theme");
