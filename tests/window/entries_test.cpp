@@ -37,6 +37,7 @@ class Entries : public testing::Test {
 TEST_F(Entries, CheckBarsGiveTheSheetItsScale) {
   const double unchecked_mm = friction_mm();
   EXPECT_TRUE(has_check("sheet_scale_unchecked"));
+  window_.scroll_to("fold:sheet", "field:reading");
   window_.click("fold:sheet");
   window_.scroll_to("field:sheet_name", "field:reading");
   window_.fill("field:bar_x_printed", "160");
@@ -61,6 +62,7 @@ TEST_F(Entries, CheckBarsGiveTheSheetItsScale) {
 
 TEST_F(Entries, AnOffsetIsTakenAndASillyOneRefused) {
   const double before_mm = friction_mm();
+  window_.scroll_to("fold:sheet", "field:reading");
   window_.click("fold:sheet");
   window_.scroll_to("field:offset", "field:reading");
   window_.fill("field:offset", "2,0");
