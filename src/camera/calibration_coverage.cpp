@@ -41,9 +41,8 @@ void slant_wanted(std::vector<std::string>& missing, double reached_deg, double 
   const bool enough = reached_deg >= kLeastSlant_deg &&
                       (spread_deg >= kWantedSpread_deg || reached_deg >= kWantedSlant_deg);
   if (enough) return;
-  missing.push_back(
-      fmt::format("Take a photo from further {}: so far {:.0f} degrees, wanted {:.0f} or more.",
-                  way, reached_deg, kWantedSlant_deg));
+  missing.push_back(fmt::format("Take a photo {}: so far {:.0f} degrees, wanted {:.0f} or more.",
+                                way, reached_deg, kWantedSlant_deg));
 }
 
 }  // namespace
@@ -115,12 +114,14 @@ std::vector<std::string> missing_coverage(const CalibrationCoverage& coverage) {
         "Only {:.0f} % of the picture is reached, {:.0f} % are wanted. Let the sheet fill more of "
         "the picture, and move it about.",
         100 * coverage.picture_share, 100 * kWantedShare));
-  slant_wanted(missing, coverage.left_deg, coverage.across_deg(), "to the left");
-  slant_wanted(missing, coverage.right_deg, coverage.across_deg(), "to the right");
+  slant_wanted(missing, coverage.left_deg, coverage.across_deg(), "from further to the left");
+  slant_wanted(missing, coverage.right_deg, coverage.across_deg(), "from further to the right");
+  // Slants count as the picture has them: walking round to the far side turns the picture along.
   slant_wanted(missing, coverage.far_deg, coverage.along_deg(),
-               "up, looking at the sheet from its far side");
+               "slantwise with the phone turned upside down, so that the sheet's upper edge in the "
+               "picture is the nearer one");
   slant_wanted(missing, coverage.near_deg, coverage.along_deg(),
-               "down, looking at the sheet slantwise from your side");
+               "from further down, looking at the sheet slantwise from your side");
   return missing;
 }
 

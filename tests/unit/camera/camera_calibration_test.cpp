@@ -132,7 +132,7 @@ TEST(CameraCalibration, SaysWhatIsMissing) {
 
   views = good_views();
   for (MadeView& view : views) view.far_deg = -std::abs(view.far_deg) - 5, view.roll_deg = 0;
-  EXPECT_THAT(missing(views), Contains(HasSubstr("from its far side")));
+  EXPECT_THAT(missing(views), Contains(HasSubstr("phone turned upside down")));
 
   // The sheet far away and in the left half: nothing near the right edge.
   views = good_views();
