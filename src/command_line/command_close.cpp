@@ -31,12 +31,8 @@ struct RefitOptions {
 constexpr std::uintmax_t kLargestWork_bytes = 1u << 20;
 
 int close_job(Record& record, const CloseOptions& options) {
-  const auto summary = summarise_job(record, options.job);
-  if (!summary)
-    return report_unusable("job_missing",
-                           fmt::format("There is no job {} in {}: scantling jobs lists them.",
-                                       options.job, record.path().string()),
-                           false);
+  const auto summary = summary_or_complaint(record, options.job);
+  if (!summary) return kInputUnusable;
   std::ifstream in(options.work, std::ios::binary);
   std::error_code ignored;
   if (!in || std::filesystem::file_size(options.work, ignored) > kLargestWork_bytes)
@@ -51,12 +47,8 @@ int close_job(Record& record, const CloseOptions& options) {
 }
 
 int print_refit(Record& record, const RefitOptions& options) {
-  const auto summary = summarise_job(record, options.job);
-  if (!summary)
-    return report_unusable("job_missing",
-                           fmt::format("There is no job {} in {}: scantling jobs lists them.",
-                                       options.job, record.path().string()),
-                           false);
+  const auto summary = summary_or_complaint(record, options.job);
+  if (!summary) return kInputUnusable;
   if (!options.out.empty()) {
     try {
       make_refit_list(*summary, kA4).save_pdf(options.out);

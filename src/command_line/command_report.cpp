@@ -23,12 +23,8 @@ struct ReportOptions {
 };
 
 int write_report(Record& record, const ReportOptions& options) {
-  const auto summary = summarise_job(record, options.job);
-  if (!summary)
-    return report_unusable("job_missing",
-                           fmt::format("There is no job {} in {}: scantling jobs lists them.",
-                                       options.job, record.path().string()),
-                           false);
+  const auto summary = summary_or_complaint(record, options.job);
+  if (!summary) return kInputUnusable;
   keep_verdicts(record, *summary);
   try {
     if (options.out.ends_with(".html")) {

@@ -38,6 +38,16 @@ std::shared_ptr<RecordChoice> add_record_option(CLI::App& program, CLI::App& com
   return choice;
 }
 
+std::optional<JobSummary> summary_or_complaint(const Record& record, std::int64_t job) {
+  auto summary = summarise_job(record, job);
+  if (!summary)
+    report_unusable("job_missing",
+                    fmt::format("There is no job {} in {}: scantling jobs lists them.", job,
+                                record.path().string()),
+                    false);
+  return summary;
+}
+
 int report_unusable(const std::string& id, const std::string& message, bool json) {
   if (json) {
     nlohmann::ordered_json object;

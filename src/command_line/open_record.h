@@ -4,9 +4,11 @@
 #include <filesystem>
 #include <functional>
 #include <memory>
+#include <optional>
 #include <string>
 
 #include "record/record.h"
+#include "report/summary.h"
 
 namespace scantling {
 
@@ -28,6 +30,9 @@ std::shared_ptr<RecordChoice> add_record_option(CLI::App& program, CLI::App& com
 /// says that the input is unusable. A missing record is never made by reading it.
 int with_existing_record(const RecordChoice& choice, bool json,
                          const std::function<int(Record&)>& work);
+
+/// The job's summary. Where there is none, a sentence goes to standard error.
+std::optional<JobSummary> summary_or_complaint(const Record& record, std::int64_t job);
 
 /// Prints a failure as one check, the way all commands do.
 int report_unusable(const std::string& id, const std::string& message, bool json);

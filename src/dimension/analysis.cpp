@@ -143,18 +143,17 @@ Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
                             "A lip is measured with the printed track card only: an ID-1 card is "
                             "too thick and too plain for it. Print the cards, or gauge it."});
   } else {
-    // The part stands on one side of the card or the other.
-    SheetScale& scale = state->options.sheet_scale;
-    scene = set_up_id_card_scene(load, PartSide::right, options, scale);
+    scene = set_up_id_card_scene(std::move(load), options, state->options.sheet_scale);
     reading = read(scene);
-    if (scene.scene) {
-      PlaneSceneResult other =
-          set_up_id_card_scene(std::move(load), PartSide::left, options, scale);
-      PartReadingResult other_reading = read(other);
-      if (surety(other_reading) > surety(reading)) {
-        scene = std::move(other);
-        reading = std::move(other_reading);
-      }
+    if (scene.scene && !any_stop(scene.checks)) {
+      // The part may stand on the card's other side.
+      const CardDefinition* card = scene.scene->sighting.card;
+      scene.scene->sighting.card = &id_card_with_part(*card, PartSide::left);
+      PartReadingResult left = read(scene);
+      if (surety(left) > surety(reading))
+        reading = std::move(left);
+      else
+        scene.scene->sighting.card = card;
     }
     // Nothing but four sides tells where the card is.
     if (reading.reading)

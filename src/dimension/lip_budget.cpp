@@ -4,6 +4,7 @@
 #include <cmath>
 
 #include "dimension/lip_sizes.h"
+#include "dimension/pose_inputs.h"
 #include "dimension/size_budget.h"
 
 namespace scantling {
@@ -45,26 +46,16 @@ std::vector<BudgetLine> HeightBudget::lines() const {
     if (std::abs(u) > 1e-6)
       lines.push_back({std::move(source), std::abs(u), dof, std::move(advice)});
   };
-  const CardPose::Matrix& covariance = scene.pose.covariance();
-  CardPose::Vector gradient;
-  for (int k = 0; k < CardPose::kParameters; ++k) {
-    const double u = std::sqrt(std::max(0.0, covariance(k, k)));
-    gradient[k] = sensitivity(std::max(u * 0.5, 1e-9), [k](LipModel& m, double d) {
-      CardPose::Vector p = m.pose.parameters();
-      p[k] += d;
-      m.pose = CardPose(p);
-    });
-  }
-  const CardPose::Vector pull = covariance * gradient;
-  const double total = std::max(0.0, gradient.dot(pull));
-  const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
-  const double aspect =
-      variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
+  const PoseShare pose = pose_share(scene.pose, [&](const CardPose& varied) {
+    LipModel model = nominal;
+    model.pose = varied;
+    return model.height_mm(run_mm);
+  });
   const double value = nominal.height_mm(run_mm);
   const BudgetLine scale =
-      print_scale_line(options.sheet_scale, std::max(0.1, std::abs(value)), std::sqrt(aspect));
+      print_scale_line(options.sheet_scale, std::max(0.1, std::abs(value)), pose.aspect_mm);
   add(scale.source, scale.standard_uncertainty_mm, scale.degrees_of_freedom, scale.advice);
-  add(kPoseSource, std::sqrt(total - aspect),
+  add(kPoseSource, pose.corners_mm,
       std::max(1.0, 2.0 * scene.pose.corners() - CardPose::kParameters),
       "Show the whole card, sharp.");
 

@@ -301,11 +301,15 @@ LoneIdCard described(const Rectified& seen, const CardDefinition& card) {
 
 }  // namespace
 
-LoneIdCardSearch find_lone_id_card(const cv::Mat& luma, PartSide part) {
+const CardDefinition& id_card_with_part(const CardDefinition& card, PartSide part) {
+  return shared_definition(card.sheet.y_max > card.sheet.x_max, part);
+}
+
+LoneIdCardSearch find_lone_id_card(const cv::Mat& luma) {
   LoneIdCardSearch search;
   for (const Corners_px& corners : four_sided_shapes(luma)) {
     const bool upright = length(corners[1] - corners[0]) < length(corners[3] - corners[0]);
-    const CardDefinition& card = shared_definition(upright, part);
+    const CardDefinition& card = shared_definition(upright, PartSide::right);
     Rectified seen(luma, card.sheet.x_max, card.sheet.y_max, corners);
     if (!seen.settle(3.0) || !seen.settle(1.2) || !seen.settle(0.9)) continue;
     if (!seen.corners_rounded()) continue;

@@ -16,7 +16,7 @@ enum class PartSide { right, left };
 /// beside a part, instead of a printed card.
 struct LoneIdCard {
   /// Places spread over the card's face, seen through the map of its four sides; each as unsure as
-  /// the sides are.
+  /// the sides are. Its definition has the part to the right.
   CardSighting sighting;
   double blur_px = 0;    ///< median sigma of the blur across its sides
   double light = 0;      ///< linear light of its face
@@ -31,7 +31,10 @@ struct LoneIdCardSearch {
 
 /// Finds the card by its four straight sides and rounded corners in an upright 8-bit luma picture,
 /// long side level or upright.
-LoneIdCardSearch find_lone_id_card(const cv::Mat& luma, PartSide part);
+LoneIdCardSearch find_lone_id_card(const cv::Mat& luma);
+
+/// The same card with the part on that side of it.
+const CardDefinition& id_card_with_part(const CardDefinition& card, PartSide part);
 
 /// Relative standard uncertainty of the card's size: the standard's limits of an unused card (value
 /// from memory: 85.47 to 85.72 and 53.92 to 54.03 mm), evenly spread.

@@ -186,13 +186,13 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
   return result;
 }
 
-PlaneSceneResult set_up_id_card_scene(PhotoLoad load, PartSide part, const MeasureOptions& options,
+PlaneSceneResult set_up_id_card_scene(PhotoLoad load, const MeasureOptions& options,
                                       SheetScale& scale) {
   PlaneSceneResult result;
   PlaneScene scene;
   if (!begin(std::move(load), scene, result)) return result;
   const auto start = Clock::now();
-  LoneIdCardSearch search = find_lone_id_card(scene.photo.luma, part);
+  LoneIdCardSearch search = find_lone_id_card(scene.photo.luma);
   result.checks.insert(result.checks.end(), search.checks.begin(), search.checks.end());
   if (!search.card) {
     result.timing_ms.card = ms_since(start);

@@ -35,8 +35,9 @@ PlaneSceneResult set_up_plane_scene(PhotoLoad load, const CardDefinition& card,
                                     const MeasureOptions& options);
 
 /// The same with an ID-1 card beside the part as the only thing of known size. `scale` receives the
-/// reference's own scale and uncertainty.
-PlaneSceneResult set_up_id_card_scene(PhotoLoad load, PartSide part, const MeasureOptions& options,
+/// reference's own scale and uncertainty. The part is taken to be on the card's right; with
+/// id_card_with_part() as the sighting's card, the scene serves for the left.
+PlaneSceneResult set_up_id_card_scene(PhotoLoad load, const MeasureOptions& options,
                                       SheetScale& scale);
 
 CardSummary summarise_card(const PlaneScene& scene);

@@ -1,9 +1,28 @@
 #include "dimension/pose_inputs.h"
 
 #include <Eigen/Eigenvalues>
+#include <algorithm>
 #include <cmath>
 
 namespace scantling {
+
+PoseShare pose_share(const CardPose& pose, const std::function<double(const CardPose&)>& size) {
+  const CardPose::Matrix& covariance = pose.covariance();
+  CardPose::Vector gradient;
+  for (int k = 0; k < CardPose::kParameters; ++k) {
+    const double step = std::max(0.5 * std::sqrt(std::max(0.0, covariance(k, k))), 1e-9);
+    CardPose::Vector up = pose.parameters(), down = up;
+    up[k] += step;
+    down[k] -= step;
+    gradient[k] = (size(CardPose(up)) - size(CardPose(down))) / (2 * step);
+  }
+  const CardPose::Vector pull = covariance * gradient;
+  const double total = std::max(0.0, gradient.dot(pull));
+  const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
+  const double aspect =
+      variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
+  return {std::sqrt(total - aspect), std::sqrt(aspect)};
+}
 
 PoseInputs::PoseInputs(const CardPose& pose, SizeChain::Source aspect, SizeChain::Source corners,
                        SizeChain& chain)

@@ -1,9 +1,20 @@
 #pragma once
 
+#include <functional>
+
 #include "camera/card_pose.h"
 #include "uncertainty/size_chain.h"
 
 namespace scantling {
+
+/// What a pose's covariance does to a size, the print's aspect told apart.
+struct PoseShare {
+  double corners_mm = 0;  ///< corners, focal length, lens, with the print's aspect held
+  double aspect_mm = 0;   ///< what the unknown aspect of the print adds
+};
+
+/// `size` at a pose of other parameters; sensitivities by central differences.
+PoseShare pose_share(const CardPose& pose, const std::function<double(const CardPose&)>& size);
 
 /// A pose's parameters as independent inputs of a size chain: the print's aspect, which counts to
 /// the sheet's scale, and the rest with the aspect held, by a factor of its covariance.

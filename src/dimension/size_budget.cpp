@@ -1,6 +1,5 @@
 #include "dimension/size_budget.h"
 
-#include <Eigen/Core>
 #include <algorithm>
 #include <cmath>
 
@@ -50,24 +49,12 @@ double SizeBudget::sensitivity(const Size& size, double step, const Vary& vary) 
   return (size(up) - size(down)) / (2 * step);
 }
 
-SizeBudget::PoseParts SizeBudget::pose_parts(const Size& size) const {
-  const CardPose::Matrix& covariance = scene_.pose.covariance();
-  CardPose::Vector gradient;
-  for (int k = 0; k < CardPose::kParameters; ++k) {
-    const double u = std::sqrt(std::max(0.0, covariance(k, k)));
-    const double step = std::max(u * 0.5, 1e-9);
-    gradient[k] = sensitivity(size, step, [k](SizeModel& m, double d) {
-      CardPose::Vector p = m.pose.parameters();
-      p[k] += d;
-      m.pose = CardPose(p);
-    });
-  }
-  const CardPose::Vector pull = covariance * gradient;
-  const double total = std::max(0.0, gradient.dot(pull));
-  const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
-  const double aspect =
-      variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
-  return {std::sqrt(total - aspect), std::sqrt(aspect)};
+PoseShare SizeBudget::pose_parts(const Size& size) const {
+  return pose_share(scene_.pose, [&](const CardPose& pose) {
+    SizeModel varied = nominal_;
+    varied.pose = pose;
+    return size(varied);
+  });
 }
 
 BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm) {
@@ -115,7 +102,7 @@ Quantity SizeBudget::quantity(const Size& size, std::span<const std::size_t> use
     add(std::move(line.source), line.standard_uncertainty_mm, line.degrees_of_freedom,
         std::move(line.advice));
 
-  const PoseParts pose = pose_parts(size);
+  const PoseShare pose = pose_parts(size);
   const BudgetLine scale = print_scale_line(options_.sheet_scale, value, pose.aspect_mm);
   add(scale.source, scale.standard_uncertainty_mm, scale.degrees_of_freedom, scale.advice);
   add("card corners, camera and lens", pose.corners_mm,

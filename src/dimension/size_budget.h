@@ -7,6 +7,7 @@
 #include <vector>
 
 #include "dimension/part_reading.h"
+#include "dimension/pose_inputs.h"
 #include "uncertainty/size_chain.h"
 
 namespace scantling {
@@ -55,12 +56,8 @@ class SizeBudget {
                                          const std::vector<BudgetLine>& more = {},
                                          double definition_share = 1) const;
 
-  struct PoseParts {
-    double corners_mm = 0;  ///< corners, focal length, lens, with the print's aspect held
-    double aspect_mm = 0;   ///< what the unknown aspect of the print adds
-  };
   /// The pose's covariance through the size's gradient, the print's aspect told apart.
-  PoseParts pose_parts(const Size& size) const;
+  PoseShare pose_parts(const Size& size) const;
 
  private:
   /// A card standing out of square by about one degree tilts the part's normal in the picture.

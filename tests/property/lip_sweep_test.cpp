@@ -4,7 +4,6 @@
 
 #include <gtest/gtest.h>
 
-#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -13,6 +12,7 @@
 #include "camera/camera_prior.h"
 #include "camera/card_pose.h"
 #include "dimension/lip_sizes.h"
+#include "property/looking_pose.h"
 
 namespace scantling {
 namespace {
@@ -38,28 +38,11 @@ Photo photo_of(const Truth& truth, double elevation_deg, double distance_mm, std
                                              -std::sin(e));
   const Eigen::Vector3d look =
       (target + Eigen::Vector3d(unit(rng) * 8, unit(rng) * 8 + 8, 0) - eye).normalized();
-  const double roll = unit(rng) * 0.1;
-  Eigen::Vector3d right = look.cross(Eigen::Vector3d(0, 0, -1)).normalized();
-  Eigen::Vector3d down = look.cross(right).normalized();
-  const Eigen::Vector3d r = std::cos(roll) * right + std::sin(roll) * down;
-  down = look.cross(r);
-  Eigen::Matrix3d rotation;
-  rotation.row(0) = r;
-  rotation.row(1) = down;
-  rotation.row(2) = look;
-  const Eigen::AngleAxisd axis(rotation);
-  const Eigen::Vector3d t = -rotation * eye;
-  CardPose::Vector p = CardPose::Vector::Zero();
-  p.segment<3>(0) = axis.angle() * axis.axis();
-  p.segment<3>(3) = t;
   Photo photo;
   photo.tags.focal_length_35mm = 26;
   const CameraPrior prior = camera_prior(photo.tags, 4000, 3000);
-  p[6] = prior.model.focal_px * (1 + 0.03 * normal(rng));
-  p[7] = prior.model.centre_x_px + 15 * normal(rng);
-  p[8] = prior.model.centre_y_px + 15 * normal(rng);
-  p[9] = 0.03 * normal(rng);
-  photo.pose = CardPose(p);
+  photo.pose = looking_pose(eye, look, look.cross(Eigen::Vector3d(0, 0, -1)), unit(rng) * 0.1,
+                            prior, 0.03, 15, rng);
   return photo;
 }
 

@@ -4,7 +4,6 @@
 
 #include <gtest/gtest.h>
 
-#include <Eigen/Geometry>
 #include <algorithm>
 #include <cmath>
 #include <cstdio>
@@ -14,6 +13,7 @@
 #include "camera/card_pose.h"
 #include "dimension/rim_sizes.h"
 #include "dimension/rim_view.h"
+#include "property/looking_pose.h"
 
 namespace scantling {
 namespace {
@@ -35,24 +35,8 @@ CardPose camera_of(double elevation_deg, double azimuth_deg, double distance_mm,
       target + distance_mm * Eigen::Vector3d(std::sin(a) * std::cos(e), -std::sin(e),
                                              -std::cos(a) * std::cos(e));
   const Eigen::Vector3d look = (target - eye).normalized();
-  Eigen::Vector3d right = Eigen::Vector3d(0, 1, 0).cross(look).normalized();
-  Eigen::Vector3d down = look.cross(right);
-  const double roll = 0.03 * normal(rng);
-  const Eigen::Vector3d r = std::cos(roll) * right + std::sin(roll) * down;
-  down = look.cross(r);
-  Eigen::Matrix3d rotation;
-  rotation.row(0) = r;
-  rotation.row(1) = down;
-  rotation.row(2) = look;
-  const Eigen::AngleAxisd axis(rotation);
-  CardPose::Vector p = CardPose::Vector::Zero();
-  p.segment<3>(0) = axis.angle() * axis.axis();
-  p.segment<3>(3) = -rotation * eye;
-  p[6] = prior.model.focal_px * (1 + 0.02 * normal(rng));
-  p[7] = prior.model.centre_x_px + 12 * normal(rng);
-  p[8] = prior.model.centre_y_px + 12 * normal(rng);
-  p[9] = 0.03 * normal(rng);
-  return CardPose(p);
+  return looking_pose(eye, look, Eigen::Vector3d(0, 1, 0).cross(look), 0.03 * normal(rng), prior,
+                      0.02, 12, rng);
 }
 
 std::optional<Quantity> measure(const Truth& truth, const CardPose& camera,

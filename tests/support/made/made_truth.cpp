@@ -6,6 +6,7 @@
 #include <numbers>
 
 #include "made_camera.h"
+#include "made_json.h"
 #include "made_mesh.h"
 
 namespace scantling::made {
@@ -13,15 +14,6 @@ namespace scantling::made {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double rounded(double value, double step) {
-  const double parts = std::round(1 / step);
-  return std::round(value * parts) / parts;
-}
-
-Json point(const Vec2& px) {
-  return {rounded(px.x(), 1e-4), rounded(px.y(), 1e-4)};
-}
 
 /// The line at (v, w) along the visible part of the edge.
 class EdgeLines {

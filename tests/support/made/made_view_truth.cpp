@@ -5,6 +5,7 @@
 #include <numbers>
 
 #include "card/card_definition.h"
+#include "made_json.h"
 #include "made_placement.h"
 #include "made_truth.h"
 
@@ -13,15 +14,6 @@ namespace scantling::made {
 namespace {
 
 using Json = nlohmann::ordered_json;
-
-double rounded(double value, double step) {
-  const double parts = std::round(1 / step);
-  return std::round(value * parts) / parts;
-}
-
-Json point(const Vec2& px) {
-  return {rounded(px.x(), 1e-4), rounded(px.y(), 1e-4)};
-}
 
 Json vector(const Vec3& v) {
   return {rounded(v.x(), 1e-6), rounded(v.y(), 1e-6), rounded(v.z(), 1e-6)};

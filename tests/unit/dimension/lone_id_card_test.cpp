@@ -119,7 +119,7 @@ TEST(LoneIdCard, AnotherRectangleIsNoIdCard) {
   // The same proportions, but square corners: a business card cut from paper, a phone's picture.
   cv::Mat luma(1500, 2000, CV_8UC1, cv::Scalar(60));
   luma(cv::Rect(400, 400, 856, 540)).setTo(200);
-  const LoneIdCardSearch search = find_lone_id_card(luma, PartSide::right);
+  const LoneIdCardSearch search = find_lone_id_card(luma);
   EXPECT_FALSE(search.card);
   ASSERT_FALSE(search.checks.empty());
   EXPECT_EQ(search.checks[0].id, "id_card_missing");
