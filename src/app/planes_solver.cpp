@@ -44,19 +44,18 @@ PlanesOptions planes_options_of(const MeasureOptions& options) {
 }
 
 bool same_planes_options(const MeasureOptions& a, const MeasureOptions& b) {
-  return a.view == b.view && a.sheet_scale.x == b.sheet_scale.x &&
-         a.sheet_scale.y == b.sheet_scale.y &&
-         a.sheet_scale.standard_uncertainty == b.sheet_scale.standard_uncertainty &&
-         a.sheet_scale.checked == b.sheet_scale.checked &&
-         a.part_offset.offset_mm == b.part_offset.offset_mm &&
-         a.part_offset.standard_uncertainty_mm == b.part_offset.standard_uncertainty_mm;
+  return a.view == b.view && a.sheet_scale == b.sheet_scale && a.part_offset == b.part_offset;
+}
+
+bool PlanesOutcome::part_of(const PlanesTask& task) const {
+  return same_planes_options(options, task.options) && photo_ids.size() <= task.photos.size() &&
+         std::equal(
+             photo_ids.begin(), photo_ids.end(), task.photos.begin(),
+             [](std::int64_t id, const PlanesSource& source) { return id == source.photo_id; });
 }
 
 bool PlanesOutcome::complete(const PlanesTask& task) const {
-  return same_planes_options(options, task.options) &&
-         std::equal(
-             photo_ids.begin(), photo_ids.end(), task.photos.begin(), task.photos.end(),
-             [](std::int64_t id, const PlanesSource& source) { return id == source.photo_id; });
+  return photo_ids.size() == task.photos.size() && part_of(task);
 }
 
 std::vector<PlanesSource> planes_sources(const Record& record,

@@ -52,6 +52,8 @@ struct PlanesOutcome {
   std::vector<PlanesStep> steps;  ///< one a photo
   /// Whether all that `task` asks for is in it.
   bool complete(const PlanesTask& task) const;
+  /// Whether it is a stage on the way there: the same options, the first photos.
+  bool part_of(const PlanesTask& task) const;
 };
 
 /// Photos with one name are told apart by a number.

@@ -25,11 +25,7 @@ std::string time_words(const char* format, bool utc) {
 }
 
 bool same(const MeasureOptions& a, const MeasureOptions& b) {
-  return a.view == b.view && a.sheet_scale.x == b.sheet_scale.x &&
-         a.sheet_scale.y == b.sheet_scale.y && a.sheet_scale.checked == b.sheet_scale.checked &&
-         a.sheet_scale.standard_uncertainty == b.sheet_scale.standard_uncertainty &&
-         a.part_offset.offset_mm == b.part_offset.offset_mm &&
-         a.part_offset.standard_uncertainty_mm == b.part_offset.standard_uncertainty_mm &&
+  return a.view == b.view && a.sheet_scale == b.sheet_scale && a.part_offset == b.part_offset &&
          a.disc_diameter_mm == b.disc_diameter_mm;
 }
 

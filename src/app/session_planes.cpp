@@ -2,6 +2,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "app/planes_solver.h"
 #include "app/session.h"
 #include "report/planes_beside.h"
 
@@ -13,15 +14,6 @@ constexpr double kSameSize_mm = 1e-5;  ///< two solvings of the same photos
 
 View planes_view_of(PartKind kind) {
   return kind == PartKind::disc ? View::faces : View::pile;
-}
-
-bool same(const MeasureOptions& a, const MeasureOptions& b) {
-  return a.view == b.view && a.sheet_scale.x == b.sheet_scale.x &&
-         a.sheet_scale.y == b.sheet_scale.y &&
-         a.sheet_scale.standard_uncertainty == b.sheet_scale.standard_uncertainty &&
-         a.sheet_scale.checked == b.sheet_scale.checked &&
-         a.part_offset.offset_mm == b.part_offset.offset_mm &&
-         a.part_offset.standard_uncertainty_mm == b.part_offset.standard_uncertainty_mm;
 }
 
 bool same(const Measurement& a, const Measurement& b) {
@@ -103,7 +95,8 @@ bool Session::planes_kept(const PartSummary& part, const MeasureOptions& options
   const auto photos = planes_photos(part);
   return solved_together(photos) &&
          std::all_of(photos.begin(), photos.end(), [&](const PhotoFinding* finding) {
-           return !waits(finding->newest->measurement) && same(finding->newest->options, options);
+           return !waits(finding->newest->measurement) &&
+                  same_planes_options(finding->newest->options, options);
          });
 }
 
@@ -114,14 +107,15 @@ void Session::keep_planes(std::int64_t part_id, const std::vector<MeasurementEnt
                    [&](const PartSummary& known) { return known.part.id == part_id; });
   if (part == job_->parts.end()) return;
   const auto photos = planes_photos(*part);
-  const bool known = solved_together(photos) &&
-                     std::equal(photos.begin(), photos.end(), entries.begin(), entries.end(),
-                                [](const PhotoFinding* finding, const MeasurementEntry& entry) {
-                                  return finding->photo.id == entry.photo_id && finding->newest &&
-                                         !waits(finding->newest->measurement) &&
-                                         same(finding->newest->options, entry.options) &&
-                                         same(finding->newest->measurement, entry.measurement);
-                                });
+  const bool known =
+      solved_together(photos) &&
+      std::equal(photos.begin(), photos.end(), entries.begin(), entries.end(),
+                 [](const PhotoFinding* finding, const MeasurementEntry& entry) {
+                   return finding->photo.id == entry.photo_id && finding->newest &&
+                          !waits(finding->newest->measurement) &&
+                          same_planes_options(finding->newest->options, entry.options) &&
+                          same(finding->newest->measurement, entry.measurement);
+                 });
   if (known) return;
   record_->as_one_change([&] {
     for (const MeasurementEntry& entry : entries) record_->add_measurement(entry);
@@ -142,7 +136,7 @@ void Session::set_card_thickness(const PartOffset& thickness) {
     options.part_offset = thickness;
     after.push_back(waiting(finding->photo.id, options));
   }
-  if (before.empty() || same(now, after.front().options)) return;
+  if (before.empty() || same_planes_options(now, after.front().options)) return;
   perform(edit_photos("set the card's thickness",
                       {.job_id = job_->job.id, .part_id = selected->part.id, .planes = true},
                       std::move(before), std::move(after)));

@@ -22,12 +22,16 @@ struct SheetScale {
   double standard_uncertainty = 0.010;  ///< an unchecked print: about 1 %
   bool checked = false;
   bool id_card = false;  ///< nothing printed: an ID-1 card stands beside the part instead
+
+  bool operator==(const SheetScale&) const = default;
 };
 
 /// How far the part's edge lies behind the card's printed face.
 struct PartOffset {
   double offset_mm = 0;
   double standard_uncertainty_mm = 0.3;
+
+  bool operator==(const PartOffset&) const = default;
 };
 
 struct MeasureOptions {
