@@ -36,28 +36,39 @@ std::array<double, 4> turn_of(int exif_orientation) {
   }
 }
 
+/// A page's scale uncertainty as what both directions share, and what turns one against the other.
+struct ScaleParts {
+  double shared_u = 0;
+  double own_u = 0;
+};
+
+ScaleParts parts_of(const SheetScale& scale) {
+  const double u = scale.standard_uncertainty;
+  const double own = std::min(0.6 * u, 0.003);
+  return {std::sqrt(u * u - own * own), own};
+}
+
 void set_scales(const PlanesOptions& options, PlaneBundlePriors& priors) {
   const SheetScale& sheet = options.sheet_scale;
   priors.sheet_scale_x = sheet.x;
   priors.sheet_scale_y = sheet.y;
   priors.same_print = !options.card_scale.has_value();
-  // Both directions of a page share most of their error; what is left turns one against the other.
-  constexpr double kShared = 0.8, kOwn = 0.6;
-  const double own_u = std::min(kOwn * sheet.standard_uncertainty, 0.003);
-  priors.scales_u[0] = std::sqrt(std::pow(sheet.standard_uncertainty, 2) - own_u * own_u);
-  priors.scales_u[2] = priors.scales_u[3] = own_u;
+  const ScaleParts sheet_parts = parts_of(sheet);
+  priors.scales_u[0] = sheet_parts.shared_u;
+  priors.scales_u[2] = priors.scales_u[3] = sheet_parts.own_u;
   if (options.card_scale) {
     const SheetScale& cards = *options.card_scale;
     priors.card_scale_x = cards.x;
     priors.card_scale_y = cards.y;
-    priors.scales_u[1] = kShared * cards.standard_uncertainty;
-    priors.scales_u[4] = priors.scales_u[5] = std::min(kOwn * cards.standard_uncertainty, 0.003);
+    const ScaleParts parts = parts_of(cards);
+    priors.scales_u[1] = parts.shared_u;
+    priors.scales_u[4] = priors.scales_u[5] = parts.own_u;
     return;
   }
   // The sheet's page lies on its side, so its x may be the cards' y: they get the mean.
   priors.card_scale_x = priors.card_scale_y = (sheet.x + sheet.y) / 2;
   priors.scales_u[1] = 0.0007;  // from page to page (common practice, order of magnitude)
-  priors.scales_u[4] = priors.scales_u[5] = std::hypot(own_u, (sheet.x - sheet.y) / 2);
+  priors.scales_u[4] = priors.scales_u[5] = std::hypot(sheet_parts.own_u, (sheet.x - sheet.y) / 2);
 }
 
 PlaneBundleSighting sighting_of(const CardSighting& found, PlanePiece piece, std::size_t photo) {
