@@ -9,7 +9,8 @@ namespace scantling {
 
 namespace {
 constexpr double kNotWorthALine_mm = 1e-6;
-}
+constexpr double kFewestToDraw = 2;  ///< degrees of freedom: from here down a t has no deviation
+}  // namespace
 
 SizeChain::Source SizeChain::add_source(std::string words, std::string advice,
                                         double degrees_of_freedom) {
@@ -36,7 +37,7 @@ Quantity SizeChain::first_order() const {
 }
 
 Distribution error_of(double u, double degrees_of_freedom) {
-  if (degrees_of_freedom > 2 && degrees_of_freedom < 1e5)
+  if (degrees_of_freedom > kFewestToDraw && degrees_of_freedom < 1e5)
     return Distribution::student_t(0, u, degrees_of_freedom);
   return Distribution::normal(0, u).with_degrees_of_freedom(degrees_of_freedom);
 }
@@ -61,6 +62,15 @@ double SizeChain::straight_deviation() const {
   for (std::size_t i = 0; i < inputs_.size(); ++i)
     variance += std::pow(c[i] * inputs_.distribution(i).deviation(), 2);
   return std::sqrt(variance);
+}
+
+bool SizeChain::tails_beyond_drawing() const {
+  const std::vector<double> c = sensitivities(inputs_, model_);
+  for (std::size_t i = 0; i < inputs_.size(); ++i)
+    if (sources_[source_of_input_[i]].degrees_of_freedom <= kFewestToDraw &&
+        std::abs(c[i]) * inputs_.distribution(i).standard_uncertainty() > kNotWorthALine_mm)
+      return true;
+  return false;
 }
 
 namespace {
@@ -105,17 +115,26 @@ ChainCheck check_by_monte_carlo(const SizeChain& chain, std::uint64_t seed,
   result.check = check_first_order(propagated, result.drawn, digits);
   result.first_order_holds = result.check.agrees;
   const Interval& drawn = result.drawn.symmetric;
-  if (result.first_order_holds)
+  if (result.first_order_holds) {
     result.sentence = fmt::format(
         "The Monte Carlo interval, {:.3f} to {:.3f} mm, agrees with the first-order one within "
         "{:.4f} mm.",
         drawn.low, drawn.high, result.check.tolerance);
-  else
+  } else if (chain.tails_beyond_drawing() &&
+             drawn.high - drawn.low <= result.first_order_95.high - result.first_order_95.low) {
+    result.first_order_holds = true;
+    result.sentence = fmt::format(
+        "The first-order interval stands: a source is known from three readings or fewer, whose "
+        "wide tails cannot be drawn, so that the Monte Carlo one, {:.3f} to {:.3f} mm, is too "
+        "narrow.",
+        drawn.low, drawn.high);
+  } else {
     result.sentence = fmt::format(
         "The first-order interval is not used: its ends lie {:.4f} and {:.4f} mm from the Monte "
         "Carlo ones, more than {:.4f} mm, because {}. Go by {:.3f} to {:.3f} mm.",
         result.check.low_apart, result.check.high_apart, result.check.tolerance,
         why_apart(chain, first, result.drawn), drawn.low, drawn.high);
+  }
   return result;
 }
 

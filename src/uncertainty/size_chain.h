@@ -35,6 +35,10 @@ class SizeChain {
   /// Standard deviation that drawing would show if the size followed its inputs in a straight line.
   double straight_deviation() const;
 
+  /// Whether a source that counts has so few degrees of freedom (2 and below) that its Student t
+  /// has no deviation to draw with: what is drawn then has lighter tails than is known.
+  bool tails_beyond_drawing() const;
+
   /// Adaptive and seeded, see run_monte_carlo().
   MonteCarloResult monte_carlo(const MonteCarloOptions& options) const {
     return run_monte_carlo(inputs_, model_, options);

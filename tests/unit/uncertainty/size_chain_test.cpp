@@ -67,6 +67,22 @@ TEST(SizeChain, NamesFewDegreesOfFreedomWhereTheseAreTheReason) {
   EXPECT_NE(check.sentence.find("Welch-Satterthwaite"), std::string::npos) << check.sentence;
 }
 
+// Three readings: a t with two degrees of freedom has no deviation, so a normal stands in for it
+// when drawn, whose interval is narrower than what the t table asks for.
+TEST(SizeChain, KeepsTheWiderFirstOrderIntervalWhereTailsCannotBeDrawn) {
+  SizeChain chain;
+  chain.add_input(chain.add_source("three readings", "", 2), error_of(0.05, 2));
+  chain.add_input(chain.add_source("print scale", ""), error_of(0.01));
+  chain.set_model([](std::span<const double> x) { return 5 + x[0] + x[1]; });
+  EXPECT_TRUE(chain.tails_beyond_drawing());
+  EXPECT_FALSE(difference_of_two(0.06, 0.08).tails_beyond_drawing());
+  const ChainCheck check = check_by_monte_carlo(chain);
+  EXPECT_FALSE(check.check.agrees);
+  EXPECT_TRUE(check.first_order_holds) << check.sentence;
+  EXPECT_NE(check.sentence.find("too narrow"), std::string::npos) << check.sentence;
+  EXPECT_LT(check.drawn.symmetric.high, check.first_order_95.high);
+}
+
 TEST(SizeChain, TrustsNoMoreDigitsThanItsDegreesOfFreedomAllow) {
   EXPECT_EQ(meaningful_digits_of(9), 1);
   EXPECT_EQ(meaningful_digits_of(40), 1);
