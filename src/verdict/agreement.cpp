@@ -55,6 +55,8 @@ void say(std::span<const AgreementPair> pairs, Agreement& a) {
                     a.limits.low, a.limits.high));
   if (a.corrects)
     a.sentences.push_back("Sizes by this camera and sheet are corrected by it.");
+  else if (n >= kPairsToCorrect)
+    a.sentences.push_back("Sizes are not corrected by it while one pair stands apart.");
   else
     a.sentences.push_back(
         fmt::format("Sizes are not corrected by it before {} pairs are there.", kPairsToCorrect));
@@ -109,7 +111,9 @@ std::optional<Agreement> agreement_of(std::span<const AgreementPair> pairs) {
     for (PairAgreement& pair : a.pairs)
       pair.outlier = std::abs(pair.difference_mm - a.bias_mm) > limit * a.deviation_mm;
   }
-  a.corrects = pairs.size() >= kPairsToCorrect;
+  const bool apart = std::any_of(a.pairs.begin(), a.pairs.end(),
+                                 [](const PairAgreement& pair) { return pair.outlier; });
+  a.corrects = pairs.size() >= kPairsToCorrect && !apart;
   say(pairs, a);
   return a;
 }

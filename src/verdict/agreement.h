@@ -41,7 +41,8 @@ struct Agreement {
   Interval limits;                ///< bias +- 2 deviations: where single differences lie
   Interval low_limit_95;          ///< the limits' own 95 % intervals
   Interval high_limit_95;
-  bool corrects = false;               ///< from kPairsToCorrect pairs on
+  /// From kPairsToCorrect pairs on, while none of them stands apart from the rest.
+  bool corrects = false;
   std::vector<std::string> sentences;  ///< for the user: bias, limits, outliers by name
 };
 
