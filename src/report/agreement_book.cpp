@@ -19,7 +19,19 @@ std::string camera_name(const Record& record, std::optional<std::int64_t> id) {
              : camera->make + " " + camera->model;
 }
 
+std::string sheet_name(const AgreementKey& key, const std::optional<Sheet>& sheet) {
+  if (key.id_card) return "an ID-1 card";
+  return sheet ? sheet->name : "sheet not named";
+}
+
 }  // namespace
+
+AgreementKey agreement_key(const PhotoEntry& photo, const std::optional<Sheet>& sheet,
+                           const SheetScale& used, PartKind kind) {
+  // An ID-1 card is not the job's printed sheet, whatever sheet the job names.
+  const bool printed = sheet && !used.id_card;
+  return {photo.camera_id, printed ? std::optional(sheet->id) : std::nullopt, used.id_card, kind};
+}
 
 AgreementBook::AgreementBook(const Record& record) {
   for (const std::int64_t part_id : record.parts_with_readings()) {
@@ -32,20 +44,14 @@ AgreementBook::AgreementBook(const Record& record) {
         std::min_element(summary.readings.begin(), summary.readings.end(),
                          [](const auto& a, const auto& b) { return a.value_mm < b.value_mm; });
     if (smallest == summary.readings.end()) continue;
-    const PhotoEntry& photo = summary.photos[*summary.governing_photo].photo;
-    const auto sheet = record.sheet_for(photo);
-    const auto sheet_id = sheet ? std::optional(sheet->id) : std::nullopt;
-    auto entry = std::find_if(entries_.begin(), entries_.end(), [&](const auto& e) {
-      return e.camera_id == photo.camera_id && e.sheet_id == sheet_id && e.kind == part->kind;
-    });
+    const PhotoFinding& finding = summary.photos[*summary.governing_photo];
+    const auto sheet = record.sheet_for(finding.photo);
+    const AgreementKey key =
+        agreement_key(finding.photo, sheet, finding.newest->options.sheet_scale, part->kind);
+    auto entry =
+        std::find_if(entries_.begin(), entries_.end(), [&](const auto& e) { return e.key == key; });
     if (entry == entries_.end()) {
-      entries_.push_back({camera_name(record, photo.camera_id),
-                          sheet ? sheet->name : "sheet not named",
-                          photo.camera_id,
-                          sheet_id,
-                          part->kind,
-                          {},
-                          {}});
+      entries_.push_back({camera_name(record, key.camera_id), sheet_name(key, sheet), key, {}, {}});
       entry = entries_.end() - 1;
     }
     const Quantity& size = summary.size->quantity;
@@ -60,11 +66,9 @@ AgreementBook::AgreementBook(const Record& record) {
   });
 }
 
-const Agreement* AgreementBook::find(std::optional<std::int64_t> camera_id,
-                                     std::optional<std::int64_t> sheet_id, PartKind kind) const {
-  const auto found = std::find_if(entries_.begin(), entries_.end(), [&](const auto& e) {
-    return e.camera_id == camera_id && e.sheet_id == sheet_id && e.kind == kind;
-  });
+const Agreement* AgreementBook::find(const AgreementKey& key) const {
+  const auto found =
+      std::find_if(entries_.begin(), entries_.end(), [&](const auto& e) { return e.key == key; });
   return found == entries_.end() ? nullptr : &found->agreement;
 }
 

@@ -8,14 +8,24 @@
 
 namespace scantling {
 
-/// All pairs of photo and hand reading by one camera with one sheet, for one
-/// kind of part.
-struct CameraSheetAgreement {
-  std::string camera;  ///< "Maker Model", or "camera unknown"
-  std::string sheet;
+/// What photos must share to be compared with readings by hand together: camera, printed sheet (or
+/// the ID-1 card that served instead), kind of part.
+struct AgreementKey {
   std::optional<std::int64_t> camera_id;
   std::optional<std::int64_t> sheet_id;
+  bool id_card = false;
   PartKind kind = PartKind::pad;
+  bool operator==(const AgreementKey&) const = default;
+};
+
+AgreementKey agreement_key(const PhotoEntry& photo, const std::optional<Sheet>& sheet,
+                           const SheetScale& used, PartKind kind);
+
+/// All pairs of photo and hand reading that share a key.
+struct CameraSheetAgreement {
+  std::string camera;  ///< "Maker Model", or "camera unknown"
+  std::string sheet;   ///< its name, "an ID-1 card", "sheet not named"
+  AgreementKey key;
   std::vector<AgreementPair> pairs;
   Agreement agreement;
 };
@@ -30,9 +40,8 @@ class AgreementBook {
   explicit AgreementBook(const Record& record);
 
   const std::vector<CameraSheetAgreement>& entries() const { return entries_; }
-  /// For a photo's camera and sheet; null where there is no pair.
-  const Agreement* find(std::optional<std::int64_t> camera_id, std::optional<std::int64_t> sheet_id,
-                        PartKind kind) const;
+  /// Null where there is no pair.
+  const Agreement* find(const AgreementKey& key) const;
 
  private:
   std::vector<CameraSheetAgreement> entries_;

@@ -201,6 +201,12 @@ std::vector<std::string> edges_of_dimension(std::string_view dimension) {
   return {};
 }
 
+bool edge_settled(const MeasuredEdge& edge, const std::vector<EdgeConfirmation>& confirmations) {
+  // Written so that a confidence that is no number asks for a look.
+  return edge.confidence >= kLeastConfidence || edge.origin == EdgeOrigin::moved ||
+         confirmed(confirmations, edge.name);
+}
+
 std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
                                            const std::vector<EdgeConfirmation>& confirmations) {
   const char* judged = measurement.view == View::pad   ? "friction_thickness"
@@ -210,10 +216,7 @@ std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
   if (!measurement.usable()) return doubtful;
   for (const std::string& name : edges_of_dimension(judged)) {
     const MeasuredEdge* edge = measurement.edge(name);
-    // Written so that a confidence that is no number asks for a look too.
-    const bool sure = edge && edge->confidence >= kLeastConfidence;
-    if (edge && !sure && edge->origin == EdgeOrigin::found && !confirmed(confirmations, name))
-      doubtful.push_back(name);
+    if (edge && !edge_settled(*edge, confirmations)) doubtful.push_back(name);
   }
   return doubtful;
 }

@@ -34,6 +34,7 @@ struct PhotoFinding {
   /// How this camera and sheet agree with readings by hand; corrects the size
   /// from five pairs on.
   std::optional<Agreement> agreement = {};
+  bool scale_changed = false;  ///< the sheet was remeasured after `newest` was made
 
   // Filled by summarise_part.
   std::vector<std::string> edges_to_confirm;  ///< doubtful, and nobody has agreed to them
@@ -86,6 +87,9 @@ struct PartSummary {
 
 /// The edges that a dimension rests on.
 std::vector<std::string> edges_of_dimension(std::string_view dimension);
+
+/// Whether an edge needs no more looking at: found with confidence, placed by hand, or confirmed.
+bool edge_settled(const MeasuredEdge& edge, const std::vector<EdgeConfirmation>& confirmations);
 
 /// Edges that the judged size of this photo rests on, found with little confidence and confirmed by
 /// nobody. An edge moved by hand has been looked at.

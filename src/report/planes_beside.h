@@ -38,7 +38,8 @@ PlanesBeside planes_beside(const PartSummary& summary);
 
 /// Lets a disc's size from planes count: beside an agreeing size from edges the surer one governs,
 /// beside a disagreeing one the thinner, with a caution. @return whether the size now rests on the
-/// planes alone: such a size may say replace, but it clears no part.
+/// planes alone, there being no size from edges or one that leaves more than a one in five chance
+/// of being below the minimum: such a size may say replace, but it clears no part.
 bool weigh_planes(PartSummary& summary);
 
 /// Whether the size that counts for a disc is the one from planes.

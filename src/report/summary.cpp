@@ -11,11 +11,6 @@ namespace scantling {
 
 namespace {
 
-bool same(const SheetScale& a, const SheetScale& b) {
-  return a.x == b.x && a.y == b.y && a.standard_uncertainty == b.standard_uncertainty &&
-         a.checked == b.checked;
-}
-
 void note_photo_troubles(const Record& record, PartSummary& summary) {
   for (const PhotoFinding& finding : summary.photos) {
     const std::string& name = finding.photo.original_name;
@@ -24,9 +19,7 @@ void note_photo_troubles(const Record& record, PartSummary& summary) {
                                   "The stored photo " + name +
                                       " is missing or was altered; what was measured on it stays. "
                                       "Add the photo again to put it back."});
-    const auto sheet = record.sheet_for(finding.photo);
-    if (sheet && finding.newest && !finding.newest->options.sheet_scale.id_card &&
-        !same(sheet->scale, finding.newest->options.sheet_scale))
+    if (finding.scale_changed)
       summary.cautions.push_back({"scale_changed", Severity::warn,
                                   "The sheet's scale was changed after " + name +
                                       " was measured: measure this photo again."});
@@ -45,10 +38,11 @@ std::vector<PhotoFinding> findings_of(const Record& record, const Part& part,
     finding.photo = photo;
     finding.newest = record.newest_measurement(photo.id);
     finding.confirmations = record.confirmations(photo.id);
-    if (!agreements.entries().empty()) {
-      const auto sheet = record.sheet_for(photo);
-      const Agreement* agreement = agreements.find(
-          photo.camera_id, sheet ? std::optional(sheet->id) : std::nullopt, part.kind);
+    const auto sheet = record.sheet_for(photo);
+    if (finding.newest) {
+      const SheetScale& used = finding.newest->options.sheet_scale;
+      finding.scale_changed = sheet && !used.id_card && sheet->scale != used;
+      const Agreement* agreement = agreements.find(agreement_key(photo, sheet, used, part.kind));
       if (agreement) finding.agreement = *agreement;
     }
     photos.push_back(std::move(finding));
@@ -69,8 +63,9 @@ void note_forecast(PartSummary& summary) {
 
 }  // namespace
 
-PartSummary summarise_part_alone(const Record& record, const Part& part) {
-  return summarise_part(part, findings_of(record, part, {}), record.hand_readings(part.id));
+PartSummary summarise_part_alone(const Record& record, const Part& part,
+                                 const AgreementBook& agreements) {
+  return summarise_part(part, findings_of(record, part, agreements), record.hand_readings(part.id));
 }
 
 PartSummary summarise_part(const Record& record, const Part& part) {
@@ -79,10 +74,9 @@ PartSummary summarise_part(const Record& record, const Part& part) {
 
 PartSummary summarise_part(const Record& record, const Part& part,
                            const AgreementBook& agreements) {
-  PartSummary summary =
-      summarise_part(part, findings_of(record, part, agreements), record.hand_readings(part.id));
+  PartSummary summary = summarise_part_alone(record, part, agreements);
   if (const auto job = record.job(part.job_id)) {
-    WearHistory wear = wear_history(record, *job, summary);
+    WearHistory wear = wear_history(record, *job, summary, agreements);
     std::optional<Forecast> forecast = forecast_of(wear, *job, part.minimum_mm);
     if (forecast && forecast->reaches_minimum_before_next_check)
       summary = summarise_part(part, std::move(summary.photos), std::move(summary.readings), true);

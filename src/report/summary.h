@@ -33,8 +33,9 @@ std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_i
 PartSummary summarise_part(const Record& record, const Part& part);
 PartSummary summarise_part(const Record& record, const Part& part, const AgreementBook& agreements);
 
-/// The same without what other jobs and parts say.
-PartSummary summarise_part_alone(const Record& record, const Part& part);
+/// The same without the wear through other jobs; without `agreements` also uncorrected.
+PartSummary summarise_part_alone(const Record& record, const Part& part,
+                                 const AgreementBook& agreements = {});
 
 /// The part of a photo's size that the sheet's print scale makes: one error for
 /// all photos taken with it. None where a reading by hand stands for the part.

@@ -79,7 +79,8 @@ void add_fitted(const Record& record, const Job& job, const Part& part,
 
 }  // namespace
 
-WearHistory wear_history(const Record& record, const Job& job, const PartSummary& now) {
+WearHistory wear_history(const Record& record, const Job& job, const PartSummary& now,
+                         const AgreementBook& agreements) {
   WearHistory history;
   history.next_check_km = job.next_check_km;
   history.next_check_date = job.next_check_date;
@@ -93,7 +94,7 @@ WearHistory wear_history(const Record& record, const Job& job, const PartSummary
   for (const Job& other : earlier) {
     for (const Part& part : record.parts(other.id)) {
       if (!same_place(part, now.part)) continue;
-      const PartSummary then = summarise_part_alone(record, part);
+      const PartSummary then = summarise_part_alone(record, part, agreements);
       if (const auto point = point_of(other, then))
         points.push_back(*point);
       else if (settled_size(then))

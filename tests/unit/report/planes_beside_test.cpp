@@ -115,6 +115,29 @@ TEST(PlanesBeside, PlanesAloneMayCondemnButNeverClear) {
   EXPECT_EQ(disc(faces(23.0, 0.03), {reading}).state, "keep");
 }
 
+// Edges say 20.1 +- 0.3 against a minimum of 20: better than one chance in three that it is worn.
+TEST(PlanesBeside, PlanesClearNoDiscThatTheEdgesDoubt) {
+  const PartSummary doubted = disc(both(edges(20.1, 0.3), faces(20.4, 0.03)));
+  ASSERT_TRUE(doubted.worn && doubted.worn->worn);
+  EXPECT_GT(probability_below(doubted.worn->worn->quantity, 20), 0.2);
+  EXPECT_TRUE(planes_govern(doubted));
+  EXPECT_EQ(doubted.state, "gauge it");
+  EXPECT_THAT(doubted.because.front(), HasSubstr("Only the planes"));
+
+  const PartSummary backed = disc(both(edges(20.6, 0.3), faces(20.4, 0.03)));
+  EXPECT_LT(probability_below(backed.worn->worn->quantity, 20), 0.2);
+  EXPECT_TRUE(planes_govern(backed));
+  EXPECT_EQ(backed.state, "keep");
+}
+
+TEST(PlanesBeside, ASheetMeasuredAnewUnsettlesWhatItsOldScaleGave) {
+  std::vector<PhotoFinding> photos = faces(19.5, 0.03);
+  EXPECT_TRUE(planes_settled(disc(photos)));
+  photos[2].scale_changed = true;
+  EXPECT_FALSE(planes_settled(disc(photos)));
+  EXPECT_FALSE(disc(photos).size);
+}
+
 TEST(PlanesBeside, NothingCountsUntilAllPhotosAreSolvedTogether) {
   std::vector<PhotoFinding> photos = faces(19.5, 0.03);
   photos.push_back(photo(View::faces, {}));

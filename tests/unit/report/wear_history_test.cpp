@@ -238,6 +238,60 @@ TEST_F(Wear, CorrectsPhotosFromFivePairsOn) {
   EXPECT_THAT(pad.because, Contains(HasSubstr("Corrected by -0.1")));
 }
 
+// Five pairs say that photos read 0.1 mm too much. An earlier photo is corrected as the new one is:
+// else the wear between both would come out 0.1 mm too large.
+TEST_F(Wear, CorrectsEarlierPhotosOfAForecastToo) {
+  Sheet s;
+  s.name = "A4";
+  const std::int64_t sheet = record.add_sheet(s);
+  const auto add = [&](const std::string& date, double km, double photo_mm,
+                       std::optional<double> hand_mm) {
+    Job job;
+    job.vehicle_id = vehicle;
+    job.axle = Axle::rear;
+    job.date = date;
+    job.odometer_km = km;
+    job.sheet_id = sheet;
+    job.id = record.add_job(job);
+    const std::int64_t pad =
+        add_sample_pad(record, job.id, Side::left, hand_mm ? PadPlace::outer : PadPlace::inner,
+                       photo_mm, 0.95, folder);
+    if (!hand_mm) return job.id;
+    HandReadingEntry reading;
+    reading.part_id = pad;
+    reading.as_typed = "x";
+    reading.value_mm = *hand_mm;
+    reading.standard_uncertainty_mm = 0.02;
+    record.add_hand_reading(reading);
+    return job.id;
+  };
+  add("2024-01-10", 20'000, 8.1, {});
+  for (int i = 0; i < 5; ++i)
+    add("2025-01-1" + std::to_string(i), 40'000 + 100.0 * i, 5.1 + 0.2 * i + (i % 2 ? 0.01 : -0.01),
+        5.0 + 0.2 * i);
+  const std::int64_t now = add("2026-11-20", 60'000, 6.1, {});
+  const PartSummary pad = summarise_job(record, now)->parts.at(0);
+  ASSERT_THAT(pad.wear.points, SizeIs(2));
+  EXPECT_NEAR(pad.wear.points[0].size_mm, 8.0, 0.01);
+  EXPECT_NEAR(pad.wear.points[1].size_mm, 6.0, 0.01);
+}
+
+// An ID-1 card that stood in for the sheet has its own bias.
+TEST(AgreementKeys, KeepAnIdCardApartFromTheSheet) {
+  PhotoEntry photo;
+  photo.camera_id = 3;
+  Sheet sheet;
+  sheet.id = 7;
+  SheetScale printed, id_card;
+  id_card.id_card = true;
+  const AgreementKey a = agreement_key(photo, sheet, printed, PartKind::pad);
+  const AgreementKey b = agreement_key(photo, sheet, id_card, PartKind::pad);
+  EXPECT_EQ(a.sheet_id, 7);
+  EXPECT_FALSE(b.sheet_id);
+  EXPECT_FALSE(a == b);
+  EXPECT_EQ(b, agreement_key(photo, std::nullopt, id_card, PartKind::pad));
+}
+
 TEST_F(Wear, VerdictsGoOnRecordOnceWithTheirRule) {
   const std::int64_t job = add_job("2026-11-20", 100'000, 23.1);
   const JobSummary summary = summarise_job(record, job).value();
