@@ -230,6 +230,12 @@ std::string_view card_definition_text(std::string_view name) {
   return {};
 }
 
+bool same_definition(std::string_view a, std::string_view b) {
+  if (a == b) return true;
+  const json first = json::parse(a, nullptr, false), second = json::parse(b, nullptr, false);
+  return !first.is_discarded() && first == second;
+}
+
 const CardDefinition& notch_card() {
   static const CardDefinition card = parse_card_definition(kNotchCardJson);
   return card;

@@ -49,6 +49,10 @@ struct CardDefinition {
 /// The built-in definition's JSON text by the card's name ("notch", ...); empty for another name.
 std::string_view card_definition_text(std::string_view name);
 
+/// Whether two definitions say the same, however their JSON is written. A text that is no JSON is
+/// the same as none but itself.
+bool same_definition(std::string_view a, std::string_view b);
+
 /// The four pieces, read once from the definitions under calibration/ that are built in.
 const CardDefinition& notch_card();
 const CardDefinition& track_card();

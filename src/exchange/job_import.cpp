@@ -193,6 +193,7 @@ MeasurementEntry measurement_of(const Json& json) {
   m.engine_version = json.at("engine_version");
   m.made_at = json.at("made_at");
   m.camera_profile = text_of(json.at("camera_profile"));
+  m.card_definition = text_of(json.at("card_definition"));
   return m;
 }
 
@@ -206,9 +207,7 @@ Sheet sheet_of(const Json& json) {
 }
 
 bool same(const Sheet& a, const Sheet& b) {
-  return a.name == b.name && a.scale.x == b.scale.x && a.scale.y == b.scale.y &&
-         a.scale.standard_uncertainty == b.scale.standard_uncertainty &&
-         a.scale.checked == b.scale.checked;
+  return a.name == b.name && a.scale == b.scale;
 }
 
 }  // namespace

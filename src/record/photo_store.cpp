@@ -144,7 +144,7 @@ std::string PhotoStore::add(const fs::path& photo) {
     copy.write(block.data(), count);
   }
   const std::string sha256 = hash.hexadecimal();
-  if (!intact(sha256)) copy.settle_as(path(sha256));
+  if (!hash_holds(sha256)) copy.settle_as(path(sha256));
   sync_folder(folder_);
   return sha256;
 }
@@ -153,8 +153,27 @@ fs::path PhotoStore::path(const std::string& sha256) const {
   return folder_ / sha256;
 }
 
-bool PhotoStore::intact(const std::string& sha256) const {
+std::optional<PhotoStore::Seen> PhotoStore::look(const std::string& sha256) const {
+  std::error_code error;
+  Seen seen;
+  seen.bytes = fs::file_size(path(sha256), error);
+  if (error) return std::nullopt;
+  seen.written = fs::last_write_time(path(sha256), error);
+  return error ? std::nullopt : std::optional(seen);
+}
+
+bool PhotoStore::hash_holds(const std::string& sha256) const {
   return !sha256.empty() && sha256_of_file(path(sha256)) == sha256;
+}
+
+bool PhotoStore::intact(const std::string& sha256) const {
+  const auto now = look(sha256);
+  if (!now) return false;
+  const auto known = intact_.find(sha256);
+  if (known != intact_.end() && known->second == *now) return true;
+  if (!hash_holds(sha256)) return false;
+  intact_.insert_or_assign(sha256, *now);
+  return true;
 }
 
 }  // namespace scantling

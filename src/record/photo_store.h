@@ -2,6 +2,8 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <map>
+#include <optional>
 #include <string>
 
 namespace scantling {
@@ -22,7 +24,8 @@ class PhotoStore {
 
   std::filesystem::path path(const std::string& sha256) const;
 
-  /// False when the file is missing or its content no longer has that hash.
+  /// False when the file is missing or its content no longer has that hash. A file found whole is
+  /// read again only when its size or its time of writing has changed.
   bool intact(const std::string& sha256) const;
 
   const std::filesystem::path& folder() const { return folder_; }
@@ -30,7 +33,17 @@ class PhotoStore {
   static constexpr std::uintmax_t kLargestPhotoBytes = 256u << 20;
 
  private:
+  /// What a file looked like when its content was last seen to have its hash.
+  struct Seen {
+    std::uintmax_t bytes = 0;
+    std::filesystem::file_time_type written;
+    bool operator==(const Seen&) const = default;
+  };
+  std::optional<Seen> look(const std::string& sha256) const;
+  bool hash_holds(const std::string& sha256) const;
+
   std::filesystem::path folder_;
+  mutable std::map<std::string, Seen> intact_;
 };
 
 }  // namespace scantling

@@ -84,8 +84,8 @@ struct MeasurementEntry {
   /// Photos that this one was read together with, by their SHA-256: of the same lip, or all others
   /// of a part that is measured from planes.
   std::vector<std::string> read_with = {};
-  /// The card's definition as it was, filled when read; when saved it is the
-  /// built-in one's.
+  /// The card's definition as it was, JSON text, filled when read; empty when saved: the built-in
+  /// one's.
   std::string card_definition = {};
 };
 

@@ -121,8 +121,8 @@ void Record::set_work(std::int64_t job_id, const WorkDone& work) {
              job_id, text, time_of_change());
     if (work.next_check_km || !work.next_check_date.empty())
       changed(state_->database, "job",
-              "UPDATE job SET next_check_km = ?, next_check_date = ? "
-              "WHERE id = ? AND removed_at IS NULL",
+              "UPDATE job SET next_check_km = coalesce(?, next_check_km), "
+              "next_check_date = coalesce(?, next_check_date) WHERE id = ? AND removed_at IS NULL",
               work.next_check_km,
               work.next_check_date.empty() ? std::nullopt : std::optional(work.next_check_date),
               job_id);

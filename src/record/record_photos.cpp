@@ -76,10 +76,14 @@ EdgeConfirmation confirmation_of(const SQLite::Statement& row) {
           row.getColumn(3).getString()};
 }
 
-/// The card's row; a definition is kept once, and for good.
-std::optional<std::int64_t> card_row(SQLite::Database& database, const Measurement& measurement) {
+/// The card's row; a definition is kept once, and for good. One that comes with the measurement,
+/// as from another record, is an older or newer card's.
+std::optional<std::int64_t> card_row(SQLite::Database& database, const MeasurementEntry& entry) {
+  const Measurement& measurement = entry.measurement;
   if (!measurement.card) return std::nullopt;
-  const std::string definition(card_definition_text(measurement.card->name));
+  std::string definition(card_definition_text(measurement.card->name));
+  if (!entry.card_definition.empty() && !same_definition(entry.card_definition, definition))
+    definition = entry.card_definition;
   if (definition.empty()) return std::nullopt;
   prepared(database,
            "INSERT INTO card (name, definition, added_at) VALUES (?, ?, ?) "
@@ -182,7 +186,7 @@ std::int64_t Record::add_measurement(const MeasurementEntry& e) {
                  moved_edges_to_text(e.moved_edges),
                  e.engine_version.empty() ? kVersion : e.engine_version.c_str(), or_now(e.made_at),
                  e.camera_profile.empty() ? std::nullopt : std::optional(e.camera_profile),
-                 card_row(state_->database, e.measurement));
+                 card_row(state_->database, e));
     for (const Dimension& d : e.measurement.dimensions)
       inserted(state_->database,
                "INSERT INTO dimension (measurement_id, name, value_mm, standard_uncertainty_mm, "

@@ -53,7 +53,7 @@ Measurement measure_again(const Record& record, const MeasurementEntry& entry) {
   const auto photo = record.photo(entry.photo_id);
   if (!photo) throw RecordError("The photo is not in the record any more: restore it first.");
   if (!entry.card_definition.empty() && entry.measurement.card &&
-      entry.card_definition != card_definition_text(entry.measurement.card->name))
+      !same_definition(entry.card_definition, card_definition_text(entry.measurement.card->name)))
     throw RecordError(
         "The photo was taken with an older card than this "
         "program prints: what was "

@@ -72,6 +72,16 @@ TEST_F(RecordClosing, KeepsTheWorkDoneAndPlansTheNextCheck) {
   EXPECT_EQ(again.work(ids.job)->parts[0].new_size_mm, 11.6) << "the newest counts";
 }
 
+TEST_F(RecordClosing, WorkThatPlansNothingLeavesAPlannedCheckStanding) {
+  record.set_work(ids.job, sample_work());
+  WorkDone by_date = sample_work();
+  by_date.next_check_km.reset();
+  by_date.next_check_date = "2027-05-01";
+  record.set_work(ids.job, by_date);
+  EXPECT_EQ(record.job(ids.job)->next_check_km, 91000);
+  EXPECT_EQ(record.job(ids.job)->next_check_date, "2027-05-01");
+}
+
 TEST_F(RecordClosing, RefusesWorkThatMakesNoSense) {
   const std::pair<std::function<void(WorkDone&)>, const char*> cases[] = {
       {[](WorkDone& w) { w.date = "yesterday"; }, "is not a date"},
@@ -129,6 +139,21 @@ TEST_F(RecordClosing, KeepsTheCardAsItWas) {
   const auto entry = record.newest_measurement(photo.id);
   EXPECT_THAT(entry->card_definition, HasSubstr("notch_card"));
   EXPECT_FALSE(photo.camera_id) << "the file says nothing of its camera";
+}
+
+// As one imported from another record: what an older card said is not the card of today.
+TEST_F(RecordClosing, KeepsAnOlderCardThatComesWithTheMeasurement) {
+  const PhotoEntry photo = record.add_photo(ids.pad, View::pad, folder.file("p.jpg", "abc"));
+  MeasurementEntry entry = sample_entry(photo.id);
+  entry.card_definition = R"({"notch_card": {"square_mm": 4.0}})";
+  record.add_measurement(entry);
+  EXPECT_EQ(record.newest_measurement(photo.id)->card_definition, entry.card_definition);
+  // The same card written otherwise is the same card.
+  record.add_measurement(sample_entry(photo.id));
+  const std::string built_in = record.newest_measurement(photo.id)->card_definition;
+  entry.card_definition = built_in + "\n ";
+  record.add_measurement(entry);
+  EXPECT_EQ(record.newest_measurement(photo.id)->card_definition, built_in);
 }
 
 TEST_F(RecordClosing, KeepsHowAReadingWasTaken) {
