@@ -94,15 +94,15 @@ void App::close_job() {
 
 void App::take_disc_diameter(std::optional<double> diameter_mm) {
   attempt([&] {
-    session_.part_id();
+    const std::int64_t part = session_.part_id();
     std::vector<std::int64_t> ids;
     for (const PhotoFinding& finding : session_.part()->photos)
       if (!from_planes(finding.photo.view)) ids.push_back(finding.photo.id);
-    if (ids.empty()) return session_.set_disc_diameter(diameter_mm, {});
+    if (ids.empty()) return session_.set_disc_diameter(part, diameter_mm, {});
     remeasure(
         ids, [diameter_mm](MeasureOptions& options) { options.disc_diameter_mm = diameter_mm; },
-        [this, diameter_mm](const Session::Analyses& anew) {
-          session_.set_disc_diameter(diameter_mm, anew);
+        [this, part, diameter_mm](const Session::Analyses& anew) {
+          session_.set_disc_diameter(part, diameter_mm, anew);
         });
   });
 }

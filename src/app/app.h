@@ -117,7 +117,7 @@ class App {
   const PhotoFinding* photo_on_screen();
   void fetch_photo();
   void solve_planes();
-  void advance_planes(std::int64_t part_id, PlanesTask task, std::vector<std::int64_t> ids);
+  void advance_planes(std::int64_t part_id, PlanesTask task);
   void keep_if_whole(std::int64_t part_id);
   std::vector<std::int64_t> planes_photo_ids();  ///< as listed
   bool obey_on_planes(const KeyCommand& command);

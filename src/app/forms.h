@@ -41,8 +41,12 @@ struct SheetForm {
   std::string name;
   std::string x_printed, x_measured, y_printed, y_measured;
   int instrument = 0;
-  std::string offset, offset_uncertainty;
   std::string refusal;
+};
+
+struct OffsetForm {
+  std::string key;
+  std::string offset, uncertainty;
 };
 
 struct DiscForm {
@@ -56,6 +60,7 @@ struct Forms {
   JobForm job;
   PartForm part;
   SheetForm sheet;
+  OffsetForm offset;
   bool help_asked = false;
   bool person_asked = false;
   std::string person;

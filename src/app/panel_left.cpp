@@ -41,6 +41,7 @@ void draw_left_panel(App& app, const ScreenRect& area) {
     draw_minimum_section(app);
     draw_reading_section(app);
     if (app.session().slot().kind == PartKind::disc) draw_disc_section(app);
+    draw_offset_section(app);
     draw_sheet_section(app);
   }
   ImGui::End();

@@ -153,6 +153,11 @@ void draw_planes_result(App& app) {
     wrapped_text(no_size_words(known, photos));
     return;
   }
+  // What other photos or another thickness of the card gave is nothing to show any more.
+  if (!known->outcome.part_of(app.planes_task(*part))) {
+    wrapped_text("Measuring");
+    return;
+  }
   const PlanesOutcome& outcome = known->outcome;
   const PlanesResult& result = outcome.result;
   const bool usable = result.usable();

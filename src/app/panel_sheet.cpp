@@ -1,4 +1,4 @@
-// The printed sheet's scale and how far the pad lies behind the card.
+// The printed sheet's scale, or an ID-1 card in its place.
 #include <fmt/format.h>
 #include <imgui.h>
 
@@ -18,8 +18,6 @@ namespace scantling {
 
 namespace {
 
-constexpr double kLargestOffset_mm = 30;
-
 const MeasureOptions* options(const Session& session) {
   const PhotoFinding* photo = session.photo();
   return photo && photo->newest ? &photo->newest->options : nullptr;
@@ -30,17 +28,6 @@ std::vector<std::int64_t> all_photos(const Session& session) {
   for (const PartSummary& part : session.job()->parts)
     for (const PhotoFinding& photo : part.photos) ids.push_back(photo.photo.id);
   return ids;
-}
-
-void follow_photo(App& app, const MeasureOptions& now) {
-  SheetForm& form = app.forms().sheet;
-  const std::string key =
-      fmt::format("{} {} {}", app.session().photo()->photo.id, now.part_offset.offset_mm,
-                  now.part_offset.standard_uncertainty_mm);
-  if (key == form.key) return;
-  form.key = key;
-  form.offset = number_words(now.part_offset.offset_mm);
-  form.offset_uncertainty = number_words(now.part_offset.standard_uncertainty_mm);
 }
 
 void use_sheet(App& app, const std::optional<Sheet>& sheet) {
@@ -167,38 +154,6 @@ void draw_id_card(App& app, const MeasureOptions& now) {
       });
 }
 
-void draw_offset(App& app, const MeasureOptions& now) {
-  SheetForm& form = app.forms().sheet;
-  gap(2);
-  muted_text("How far the pad's edge lies behind the card's printed face, and how sure you are:");
-  bool left = text_field(app, "offset", "mm", form.offset, scaled(64));
-  ImGui::SameLine();
-  ImGui::AlignTextToFramePadding();
-  ImGui::TextUnformatted("±");
-  ImGui::SameLine();
-  left = text_field(app, "offset_uncertainty", "mm", form.offset_uncertainty, scaled(64)) || left;
-  ImGui::SameLine();
-  ImGui::TextUnformatted("mm");
-  if (!left) return;
-  const auto offset = number_from(form.offset, "mm");
-  const auto uncertainty = number_from(form.offset_uncertainty, "mm");
-  form.key.clear();  // what cannot be taken falls back to what the record holds
-  if (!offset || !uncertainty || std::abs(*offset) > kLargestOffset_mm || *uncertainty < 0) {
-    app.say("The offset is a length in millimetres, such as 1.5, and its uncertainty too.");
-    return;
-  }
-  const PartOffset taken{*offset, *uncertainty};
-  if (taken.offset_mm == now.part_offset.offset_mm &&
-      taken.standard_uncertainty_mm == now.part_offset.standard_uncertainty_mm)
-    return;
-  app.remeasure(
-      {app.session().photo()->photo.id},
-      [taken](MeasureOptions& options) { options.part_offset = taken; },
-      [&app](const Session::Analyses& anew) {
-        app.session().replace_analyses("set the offset", anew);
-      });
-}
-
 }  // namespace
 
 void draw_sheet_section(App& app) {
@@ -207,13 +162,9 @@ void draw_sheet_section(App& app) {
   gap(4);
   heading("Printed sheet");
   draw_sheet_choice(app);
-  if (!fold(app, "Check bars and offset", "sheet", false)) return;
+  if (!fold(app, "Check bars, or no printer", "sheet", false)) return;
   draw_bars(app);
-  if (const MeasureOptions* now = options(session)) {
-    follow_photo(app, *now);
-    draw_offset(app, *now);
-    draw_id_card(app, *now);
-  }
+  if (const MeasureOptions* now = options(session)) draw_id_card(app, *now);
 }
 
 }  // namespace scantling

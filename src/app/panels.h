@@ -31,6 +31,7 @@ void draw_disc_photos(App& app);   ///< of a disc: rim, and the lip of each face
 void draw_disc_section(App& app);  ///< a disc's diameter
 void draw_minimum_section(App& app);
 void draw_reading_section(App& app);
+void draw_offset_section(App& app);  ///< how far the part lies behind the card
 void draw_sheet_section(App& app);
 
 // Parts of the page of the sizes from planes.

@@ -60,6 +60,17 @@ void App::remove_planes_photo(std::int64_t photo_id) {
   attempt([&] { session_.remove_planes_photo(photo_id); });
 }
 
+namespace {
+
+bool same_task(const PlanesTask& a, const PlanesTask& b) {
+  return same_planes_options(a.options, b.options) && a.cameras == b.cameras &&
+         std::equal(
+             a.photos.begin(), a.photos.end(), b.photos.begin(), b.photos.end(),
+             [](const PlanesSource& x, const PlanesSource& y) { return x.photo_id == y.photo_id; });
+}
+
+}  // namespace
+
 // Every part whose photos are not solved in the record; on the page also the one that is shown,
 // as the record does not keep its scene.
 void App::solve_planes() {
@@ -80,14 +91,12 @@ void App::solve_planes() {
       const std::int64_t id = part.part.id;  // keeping it reads the job anew
       return attempt([&] { session_.keep_planes(id, planes_entries(known.outcome)); });
     }
-    std::vector<std::int64_t> ids;
-    for (const PlanesSource& source : task.photos) ids.push_back(source.photo_id);
-    if (known.failed && known.failed_at == ids) continue;
-    advance_planes(part.part.id, std::move(task), std::move(ids));
+    if (known.failed_at && same_task(*known.failed_at, task)) continue;
+    advance_planes(part.part.id, std::move(task));
   }
 }
 
-void App::advance_planes(std::int64_t part_id, PlanesTask task, std::vector<std::int64_t> ids) {
+void App::advance_planes(std::int64_t part_id, PlanesTask task) {
   PlanesCase& started = planes_page_.of(part_id);
   started.running = true;
   const std::size_t taken = started.outcome.photo_ids.size();
@@ -95,24 +104,24 @@ void App::advance_planes(std::int64_t part_id, PlanesTask task, std::vector<std:
                                ? fmt::format("Looking at {}", task.photos[taken].name)
                                : std::string("Solving all photos together");
   worker_.start(what,
-                [this, part_id, solver = started.solver, task = std::move(task),
-                 ids = std::move(ids)](const std::atomic<bool>&) -> Worker::Finish {
+                [this, part_id, solver = started.solver,
+                 task = std::move(task)](const std::atomic<bool>&) -> Worker::Finish {
                   try {
                     auto outcome = std::make_shared<PlanesOutcome>(solver->advance(task));
                     return [this, part_id, solver, outcome] {
                       PlanesCase& known = planes_page_.of(part_id);
                       if (known.solver != solver) return;  // another job was opened meanwhile
-                      known.running = known.failed = false;
+                      known.running = false;
+                      known.failed_at.reset();
                       known.outcome = std::move(*outcome);
                       attempt([&] { keep_if_whole(part_id); });
                     };
                   } catch (const std::exception& fault) {
-                    return [this, part_id, ids, solver, reason = std::string(fault.what())] {
+                    return [this, part_id, task, solver, reason = std::string(fault.what())] {
                       PlanesCase& known = planes_page_.of(part_id);
                       if (known.solver != solver) return;
                       known.running = false;
-                      known.failed = true;
-                      known.failed_at = ids;
+                      known.failed_at = task;
                       show_fault(reason);
                     };
                   }

@@ -2,6 +2,7 @@
 
 #include <map>
 #include <memory>
+#include <optional>
 #include <string>
 #include <utility>
 #include <vector>
@@ -17,9 +18,8 @@ struct PlanesCase {
   std::shared_ptr<PlanesSolver> solver = std::make_shared<PlanesSolver>();
   PlanesOutcome outcome;
   bool running = false;  ///< a step is on the worker
-  /// Photos at which a step failed: not tried again before something changes.
-  std::vector<std::int64_t> failed_at;
-  bool failed = false;
+  /// What a step failed at: not tried again before photos or options change.
+  std::optional<PlanesTask> failed_at;
 };
 
 /// What the page of the sizes from planes remembers: the parts' cases, how the scene is turned and

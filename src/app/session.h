@@ -89,7 +89,8 @@ class Session {
   void choose_kind_to_add(const PhotoKind& kind) { kind_chosen_ = kind; }
   /// Whether the user chose it, or the part lacks such a photo.
   bool kind_is_wanted(const PhotoKind& kind) const;
-  /// After the worker has copied a photo in: shows it and makes the adding undoable.
+  /// After the worker has copied a photo in: shows it and makes the adding undoable. Nothing where
+  /// another job is open by then.
   void photo_added(const PhotoEntry& photo);
   void remove_photo();
   /// Settings for a photo of this job that was not measured yet: its view, the sheet's scale.
@@ -142,7 +143,9 @@ class Session {
 
   // The part's figures.
   using Analyses = std::vector<MeasuredPhoto>;
-  void set_disc_diameter(std::optional<double> diameter_mm, const Analyses& anew);
+  /// The disc is named, as another part may be selected by the time its photos are measured anew.
+  void set_disc_diameter(std::int64_t part_id, std::optional<double> diameter_mm,
+                         const Analyses& anew);
   void set_minimum(std::optional<double> minimum_mm, const std::string& origin);
   void add_reading(HandReadingEntry reading);
   void remove_reading(const HandReadingEntry& reading);

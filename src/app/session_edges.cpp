@@ -112,16 +112,21 @@ void Session::set_minimum(std::optional<double> minimum_mm, const std::string& o
   perform(edit_part(minimum_mm ? "set the minimum" : "clear the minimum", focus(), before, after));
 }
 
-void Session::set_disc_diameter(std::optional<double> diameter_mm, const Analyses& anew) {
-  part_id();
-  const Part before = part()->part;
+void Session::set_disc_diameter(std::int64_t part_id, std::optional<double> diameter_mm,
+                                const Analyses& anew) {
+  const auto disc =
+      std::find_if(job_->parts.begin(), job_->parts.end(),
+                   [&](const PartSummary& known) { return known.part.id == part_id; });
+  if (disc == job_->parts.end()) return;
+  const Part before = disc->part;
   if (before.disc_diameter_mm == diameter_mm) return;
   Part after = before;
   after.disc_diameter_mm = diameter_mm;
   const std::string name = diameter_mm ? "set the disc's diameter" : "clear the disc's diameter";
   Edit measured = edit_of(name, anew);
-  Edit entered = edit_part(name, focus(), before, after);
-  perform(edit_together(name, focus(), {std::move(entered), std::move(measured)}));
+  const EditFocus on{.job_id = job_->job.id, .part_id = part_id};
+  Edit entered = edit_part(name, on, before, after);
+  perform(edit_together(name, on, {std::move(entered), std::move(measured)}));
 }
 
 void Session::add_reading(HandReadingEntry reading) {

@@ -39,8 +39,12 @@ bool Session::kind_is_wanted(const PhotoKind& kind) const {
 
 void Session::photo_added(const PhotoEntry& photo) {
   reload();
-  for (const PartSummary& state : job_->parts)
-    if (state.part.id == photo.part_id) slot_ = slot_of(state.part);
+  const PartSummary* part = nullptr;
+  if (job_)
+    for (const PartSummary& state : job_->parts)
+      if (state.part.id == photo.part_id) part = &state;
+  if (!part) return;  // its job was left meanwhile: it is there when that is opened again
+  slot_ = slot_of(part->part);
   select_photo(photo.id);
   history_.already_done(edit_add_photo("add photo", focus()));
 }

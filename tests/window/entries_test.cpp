@@ -62,8 +62,6 @@ TEST_F(Entries, CheckBarsGiveTheSheetItsScale) {
 
 TEST_F(Entries, AnOffsetIsTakenAndASillyOneRefused) {
   const double before_mm = friction_mm();
-  window_.scroll_to("fold:sheet", "field:reading");
-  window_.click("fold:sheet");
   window_.scroll_to("field:offset", "field:reading");
   window_.fill("field:offset", "2,0");
   wait_for_undo("set the offset");

@@ -155,6 +155,38 @@ TEST_F(SessionOnRecord, AddingAPhotoCanBeUndone) {
   ASSERT_NE(session_.photo(), nullptr);
 }
 
+TEST_F(SessionOnRecord, APhotoCopiedForAJobThatWasLeftWaitsThere) {
+  start_job();
+  const std::int64_t first = session_.job()->job.id, part = session_.part_id();
+  const PhotoEntry photo =
+      session_.record().add_photo(part, View::pad, folder_.file("pad.jpg", "late"));
+  session_.close_job();
+  session_.photo_added(photo);
+  EXPECT_FALSE(session_.job());
+  start_job();
+  const PartSlot here = session_.slot();
+  session_.photo_added(photo);
+  EXPECT_EQ(session_.slot(), here);
+  EXPECT_EQ(session_.photo(), nullptr);
+  ASSERT_TRUE(session_.open_job(first));
+  ASSERT_NE(session_.photo(), nullptr);
+  EXPECT_EQ(session_.photo()->photo.id, photo.id);
+}
+
+TEST_F(SessionOnRecord, ADiametersDiscIsTheOneItWasEnteredFor) {
+  start_job();
+  session_.select_part(PartSlot::disc(Side::left));
+  const std::int64_t left = session_.part_id();
+  session_.select_part(PartSlot::disc(Side::right));
+  session_.part_id();
+  session_.set_disc_diameter(left, 280.0, {});  // measured anew while the other disc was chosen
+  EXPECT_EQ(session_.part()->part.disc_diameter_mm, std::nullopt);
+  ASSERT_TRUE(session_.undo());
+  ASSERT_TRUE(session_.redo());
+  EXPECT_EQ(session_.slot(), PartSlot::disc(Side::left)) << "shown where it changed something";
+  EXPECT_EQ(session_.part()->part.disc_diameter_mm, 280.0);
+}
+
 TEST_F(SessionOnRecord, AHandReadingOutranksThePhoto) {
   start_job();
   add_measured_photo(5.0, 0.95);
