@@ -150,14 +150,21 @@ Analysis Analysis::run(PhotoLoad load, const MeasureOptions& options) {
       const CardDefinition* card = scene.scene->sighting.card;
       scene.scene->sighting.card = &id_card_with_part(*card, PartSide::left);
       PartReadingResult left = read(scene);
-      if (surety(left) > surety(reading))
-        reading = std::move(left);
-      else
+      double rival = surety(left);
+      if (rival > surety(reading)) {
+        std::swap(left, reading);
+        rival = surety(left);
+      } else {
         scene.scene->sighting.card = card;
+      }
+      // Nothing but four sides tells where the card is; and a part that can be read nearly as well
+      // on its other side leaves open which of them is the part.
+      if (reading.reading) {
+        const double close = std::max(0.0, rival) / std::max(surety(reading), 1e-9);
+        const double keep = 0.85 * (1 - 0.5 * std::pow(close, 4));
+        for (PlacedEdge& edge : reading.reading->edges) edge.confidence *= keep;
+      }
     }
-    // Nothing but four sides tells where the card is.
-    if (reading.reading)
-      for (PlacedEdge& edge : reading.reading->edges) edge.confidence *= 0.85;
   }
   m.checks = scene.checks;
   const double edges_ms = m.timing_ms.edges;
