@@ -23,7 +23,10 @@ fs::path assets_folder() {
   std::error_code ignored;
   if (const char* value = std::getenv("SCANTLING_ASSETS"); value && fs::is_directory(value, ignored))
     return value;
-  for (const char* folder : {SCANTLING_SOURCE_ASSETS, SCANTLING_INSTALLED_ASSETS})
+  // Beside the program, wherever it was installed.
+  const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
+  const fs::path installed = program.parent_path().parent_path() / "share" / "scantling";
+  for (const fs::path& folder : {installed, fs::path(SCANTLING_SOURCE_ASSETS)})
     if (fs::is_directory(folder, ignored)) return folder;
   return {};
 }

@@ -9,8 +9,8 @@ namespace scantling {
 std::filesystem::path user_data_folder();   ///< $XDG_DATA_HOME/scantling
 std::filesystem::path user_state_folder();  ///< $XDG_STATE_HOME/scantling
 
-/// The project's assets (fonts, demo job): $SCANTLING_ASSETS, the source tree this program was
-/// built from, or the installed share folder, whichever exists first; empty where none does.
+/// The project's assets (demo job, sheets): $SCANTLING_ASSETS, ../share/scantling beside the program,
+/// or the source tree it was built from, whichever exists first; empty where none does.
 std::filesystem::path assets_folder();
 
 }  // namespace scantling
