@@ -4,6 +4,7 @@
 #include <chrono>
 #include <cmath>
 
+#include "accuracy/careful_user.h"
 #include "support/drawn_file.h"
 #include "support/drawn_truth.h"
 
@@ -98,12 +99,17 @@ Trial run_trial(const drawn::DrawnScene& scene) {
   load.photo = drawn::as_photo(scene, drawn::draw(scene));
   trial.draw_ms = ms_since(start);
   start = Clock::now();
-  const Measurement measurement = Analysis::run(std::move(load), options_for(scene)).measurement();
+  const Analysis analysis = Analysis::run(std::move(load), options_for(scene));
+  const Measurement& measurement = analysis.measurement();
   trial.engine_ms = ms_since(start);
   trial.checks = measurement.checks;
+  const Measurement confirmed =
+      CarefulUser(scene.seed).measures(analysis, drawn::true_edges(scene));
   for (const char* name :
-       {"overall_thickness", "plate_thickness", "friction_thickness", "friction_taper"})
+       {"overall_thickness", "plate_thickness", "friction_thickness", "friction_taper"}) {
     trial.sizes.push_back(compare(scene.pad, name, measurement));
+    trial.confirmed.push_back(compare(scene.pad, name, confirmed));
+  }
   trial.edges = compare_edges(scene, measurement);
   return trial;
 }

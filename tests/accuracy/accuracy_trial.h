@@ -34,6 +34,7 @@ struct EdgeTrial {
 struct Trial {
   drawn::DrawnScene scene;
   std::vector<SizeTrial> sizes;
+  std::vector<SizeTrial> confirmed;  ///< the same with all edges placed by a careful user
   std::vector<EdgeTrial> edges;
   std::vector<Check> checks;
   double draw_ms = 0;

@@ -2,7 +2,9 @@
 
 #include <algorithm>
 
+#include "accuracy/careful_user.h"
 #include "dimension/lip_sizes.h"
+#include "support/drawn_disc_truth.h"
 #include "support/drawn_file.h"
 
 namespace scantling::accuracy {
@@ -31,8 +33,8 @@ PhotoLoad photo_of(const drawn::DrawnDiscScene& scene, const cv::Mat& picture) {
   return load;
 }
 
-void add(DiscTrial& trial, const char* name, const char* dimension, double truth_mm,
-         const Measurement& measurement) {
+SizeTrial size_of(const char* name, const char* dimension, double truth_mm,
+                  const Measurement& measurement) {
   SizeTrial size;
   size.name = name;
   size.truth_mm = truth_mm;
@@ -45,8 +47,15 @@ void add(DiscTrial& trial, const char* name, const char* dimension, double truth
     size.confidence = found->confidence;
     if (!found->quantity.budget.empty()) size.largest_cause = found->quantity.budget[0].source;
   }
-  trial.sizes.push_back(std::move(size));
-  trial.flagged.push_back(found && found->confidence < kConfirmBelow);
+  return size;
+}
+
+void add(DiscTrial& trial, const char* name, const char* dimension, double truth_mm,
+         const Measurement& found, const Measurement& confirmed) {
+  trial.sizes.push_back(size_of(name, dimension, truth_mm, found));
+  trial.flagged.push_back(trial.sizes.back().found &&
+                          trial.sizes.back().confidence < kConfirmBelow);
+  trial.confirmed.push_back(size_of(name, dimension, truth_mm, confirmed));
 }
 
 }  // namespace
@@ -59,12 +68,17 @@ DiscTrial run_rim_trial(unsigned seed, double megapixels, std::optional<Difficul
   trial.disc = scene.disc;
   const cv::Mat picture = drawn::draw(scene);
   MeasureOptions options = options_for(scene, View::rim);
-  const Measurement plain = Analysis::run(photo_of(scene, picture), options).measurement();
+  const std::vector<drawn::TrueEdge> truth = drawn::true_edges(scene);
+  const double rim = scene.disc.rim_thickness_mm;
+  CarefulUser user(seed);
+  const Analysis plain = Analysis::run(photo_of(scene, picture), options);
   options.disc_diameter_mm = 2 * scene.disc.radius_mm;
-  const Measurement told = Analysis::run(photo_of(scene, picture), options).measurement();
-  add(trial, "rim_thickness", "rim_thickness", scene.disc.rim_thickness_mm, plain);
-  add(trial, "rim_thickness, diameter given", "rim_thickness", scene.disc.rim_thickness_mm, told);
-  trial.checks = plain.checks;
+  const Analysis told = Analysis::run(photo_of(scene, picture), options);
+  add(trial, "rim_thickness", "rim_thickness", rim, plain.measurement(),
+      user.measures(plain, truth));
+  add(trial, "rim_thickness, diameter given", "rim_thickness", rim, told.measurement(),
+      user.measures(told, truth));
+  trial.checks = plain.measurement().checks;
   return trial;
 }
 
@@ -81,13 +95,18 @@ DiscTrial run_lip_trial(unsigned seed, double megapixels, std::optional<Difficul
         Analysis::run(photo_of(scene, drawn::draw(scene)), options_for(scene, View::lip)));
   trial.disc = scenes[0].disc;
   const double height = scenes[0].disc.lip_a_mm, run = scenes[0].disc.wall_run_mm;
-  add(trial, "lip_height, one photo", "lip_height", height, photos[0].measurement());
+  CarefulUser user(seed);
+  add(trial, "lip_height, one photo", "lip_height", height, photos[0].measurement(),
+      user.measures(photos[0], drawn::true_edges(scenes[0])));
   photos = Analysis::agreed_on_lip(std::move(photos));
-  std::vector<Measurement> each;
-  for (const Analysis& photo : photos) each.push_back(photo.measurement());
-  const Measurement joint = solve_lip_together(each);
-  add(trial, "lip_height, two photos", "lip_height", height, joint);
-  add(trial, "wall_run", "wall_run", run, joint);
+  std::vector<Measurement> each, placed;
+  for (std::size_t i = 0; i < photos.size(); ++i) {
+    each.push_back(photos[i].measurement());
+    placed.push_back(user.measures(photos[i], drawn::true_edges(scenes[i])));
+  }
+  const Measurement joint = solve_lip_together(each), confirmed = solve_lip_together(placed);
+  add(trial, "lip_height, two photos", "lip_height", height, joint, confirmed);
+  add(trial, "wall_run", "wall_run", run, joint, confirmed);
   trial.checks = joint.checks;
   return trial;
 }

@@ -18,7 +18,8 @@ struct DiscTrial {
   drawn::DrawnDisc disc;
   drawn::Difficulty difficulty = drawn::Difficulty::easy;
   std::vector<SizeTrial> sizes;
-  std::vector<bool> flagged;  ///< for each size: the program asked for a look at an edge
+  std::vector<SizeTrial> confirmed;  ///< the same with all edges placed by a careful user
+  std::vector<bool> flagged;         ///< for each size: the program asked for a look at an edge
   std::vector<Check> checks;
 };
 
