@@ -9,6 +9,7 @@
 #include "app/words.h"
 #include "record/record_error.h"
 #include "record/words.h"
+#include "report/drawn_size.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -105,6 +106,30 @@ void App::take_disc_diameter(std::optional<double> diameter_mm) {
           session_.set_disc_diameter(part, diameter_mm, anew);
         });
   });
+}
+
+void App::draw_size() {
+  const PartSummary* part = session_.part();
+  if (!part || !part->size) return;
+  worker_.start(
+      "Drawing the size by Monte Carlo",
+      [this, part = *part,
+       record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
+        const Quantity& size = part.size->quantity;
+        auto check = scantling::draw_size(Record(record), part);
+        if (!check) return {};
+        return [this, drawn = DrawnSize{part.part.id, size.value_mm, size.standard_uncertainty_mm,
+                                        std::move(*check)}] { drawn_size_ = drawn; };
+      });
+}
+
+const ChainCheck* App::drawn_size() const {
+  const PartSummary* part = session_.part();
+  if (!drawn_size_ || !part || !part->size || part->part.id != drawn_size_->part_id) return nullptr;
+  const Quantity& size = part->size->quantity;
+  const bool same =
+      size.value_mm == drawn_size_->size_mm && size.standard_uncertainty_mm == drawn_size_->u_mm;
+  return same ? &drawn_size_->check : nullptr;
 }
 
 void App::undo() {

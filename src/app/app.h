@@ -22,6 +22,7 @@
 #include "app/window.h"
 #include "app/worker.h"
 #include "card/sheet_layout.h"
+#include "uncertainty/size_chain.h"
 
 namespace scantling {
 
@@ -45,6 +46,10 @@ class App {
   void add_photos(const std::vector<std::filesystem::path>& photos);
   void write_sheet(Paper paper);
   void write_report();
+  /// The selected part's size by Monte Carlo as well, on the worker.
+  void draw_size();
+  /// What it gave, as long as the size is the one that was drawn; null else.
+  const ChainCheck* drawn_size() const;
   void take_disc_diameter(std::optional<double> diameter_mm);
   void undo();
   void redo();
@@ -145,6 +150,12 @@ class App {
   PlanesPage planes_page_;
   std::int64_t planes_job_ = 0;  ///< whose cases the page holds
   std::shared_ptr<const CameraShelf> cameras_;
+  struct DrawnSize {
+    std::int64_t part_id = 0;
+    double size_mm = 0, u_mm = 0;  ///< the size that was drawn
+    ChainCheck check;
+  };
+  std::optional<DrawnSize> drawn_size_;
   std::string notice_;
   std::string fault_;
   std::string photo_fault_;

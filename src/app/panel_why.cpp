@@ -87,15 +87,56 @@ void draw_sizes(const Session& session, const Measurement& measurement) {
 
 }  // namespace
 
+namespace {
+
+// The same size drawn input by input, where somebody asks whether its interval is to be trusted.
+void draw_monte_carlo(App& app, const PartSummary& part) {
+  if (!part.size || app.session().previewing()) return;
+  if (const ChainCheck* drawn = app.drawn_size()) {
+    const double first = (drawn->first_order_95.high - drawn->first_order_95.low) / 2;
+    const Interval& symmetric = drawn->drawn.symmetric;
+    wrapped_text(
+        fmt::format("By first order ± {:.3f} mm, by Monte Carlo {:.3f} to {:.3f} mm from "
+                    "{} thousand draws (95%).",
+                    first, symmetric.low, symmetric.high, drawn->drawn.trials / 1000));
+    muted_text(drawn->sentence);
+    app.probe().tell("monte_carlo", drawn->sentence);
+    return;
+  }
+  if (small_button(app, "Check by Monte Carlo", "monte_carlo",
+                   "Draws every input of this size many times and compares the interval"))
+    app.draw_size();
+}
+
+void draw_agreement(App& app, const PartSummary& part) {
+  const PhotoFinding* photo = app.session().photo();
+  if (!photo && part.governing_photo) photo = &part.photos[*part.governing_photo];
+  if (!photo || !photo->agreement) return;
+  const Agreement& agreement = *photo->agreement;
+  if (!fold(app, fmt::format("Photo and hand ({})", agreement.pairs.size()).c_str(), "agreement",
+            false))
+    return;
+  muted_text("Parts measured by this phone with this sheet that were also read by hand.");
+  for (const std::string& sentence : agreement.sentences) {
+    wrapped_text(sentence);
+    gap(1);
+  }
+}
+
+}  // namespace
+
 void draw_why_section(App& app) {
   const Session& session = app.session();
   const Measurement* measurement = session.measurement();
   const GoverningSize* size = session.photo_size();
-  if (size && fold(app, "Why this number", "why", false)) draw_budget(size->quantity);
   const PartSummary& part = *session.summary();
   const bool disc = session.slot().kind == PartKind::disc;
-  if (disc && part.size && fold(app, "Why this number", "why", false))
-    draw_budget(part.size->quantity);
+  if (!size && disc && part.size) size = &*part.size;
+  if (size && fold(app, "Why this number", "why", false)) {
+    draw_budget(size->quantity);
+    draw_monte_carlo(app, part);
+  }
+  draw_agreement(app, part);
   if (measurement && measurement->usable() && fold(app, "All sizes", "sizes", false))
     draw_sizes(session, *measurement);
 }

@@ -77,6 +77,22 @@ TEST_F(Entries, AnOffsetIsTakenAndASillyOneRefused) {
                    [&](const json&) { return window_.text("field:offset") == "2"; });
 }
 
+TEST_F(Entries, MonteCarloIsRunWhenAskedAndSaysWhetherItAgrees) {
+  window_.scroll_to("button:confirm_all", "verdict");
+  window_.click("button:confirm_all");
+  window_.wait_for("a size", [](const json& state) {
+    return state.at("busy") == false && !state.at("photo").at("size_mm").is_null();
+  });
+  window_.scroll_to("fold:why", "verdict");
+  window_.click("fold:why");
+  window_.scroll_to("button:monte_carlo", "verdict");
+  window_.click("button:monte_carlo");
+  window_.wait_for("the drawn interval", [&](const json&) {
+    return window_.text("monte_carlo").find("Monte Carlo") != std::string::npos;
+  });
+  window_.screenshot(shot("monte-carlo"));
+}
+
 TEST_F(Entries, AMinimumsOwnSourceStays) {
   window_.fill("field:minimum", "2.5");
   window_.click("combo:origin");

@@ -13,7 +13,9 @@
 #include "photo/photo.h"
 #include "record/record_error.h"
 #include "report/demo_job.h"
+#include "report/drawn_size.h"
 #include "report/measure_photos.h"
+#include "report/summary.h"
 #include "support/temporary_folder.h"
 #include "unit/camera/sample_profile.h"
 
@@ -98,6 +100,21 @@ TEST_F(Redo, UsesTheCameraProfileThatServedThen) {
   MeasurementEntry broken = entry;
   broken.camera_profile = "{}";
   EXPECT_THROW(measure_again(opened, broken), RecordError);
+}
+
+TEST_F(Redo, DrawsTheGoverningSizeFromTheRecordAlone) {
+  record.set_confirmations(photo.id, {{photo.id, "plate_outer", "Sam", ""},
+                                      {photo.id, "plate_friction", "Sam", ""},
+                                      {photo.id, "friction_outer", "Sam", ""}});
+  const PartSummary pad = summarise_part(record, record.part(photo.part_id).value());
+  ASSERT_TRUE(pad.size);
+  const Quantity& size = pad.size->quantity;
+  const ChainCheck check = draw_size(record, pad).value();
+  EXPECT_NEAR(check.first_order_95.high - check.first_order_95.low, 2 * size.expanded_95_mm(),
+              1e-6);
+  EXPECT_NEAR(check.drawn.standard_uncertainty, size.standard_uncertainty_mm,
+              0.15 * size.standard_uncertainty_mm);
+  EXPECT_FALSE(draw_size(record, PartSummary{})) << "no size, nothing to draw";
 }
 
 TEST_F(Redo, SaysWhyItCannot) {
