@@ -105,7 +105,7 @@ void draw_offset_section(App& app) {
   left = text_field(app, "offset_uncertainty", "mm", form.uncertainty, scaled(56)) || left;
   ImGui::SameLine();
   ImGui::AlignTextToFramePadding();
-  ImGui::TextUnformatted("mm, how sure");
+  ImGui::TextUnformatted("mm unsure");
   ImGui::SetCursorScreenPos({at.x, at.y + scaled(kSignHeight + 6)});
   muted_text(fmt::format(
       "From the card's printed face back to the edge you measure: 0 where they are flush, as they "

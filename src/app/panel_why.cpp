@@ -93,13 +93,15 @@ namespace {
 void draw_monte_carlo(App& app, const PartSummary& part) {
   if (!part.size || app.session().previewing()) return;
   if (const ChainCheck* drawn = app.drawn_size()) {
-    const double first = (drawn->first_order_95.high - drawn->first_order_95.low) / 2;
-    const Interval& symmetric = drawn->drawn.symmetric;
-    wrapped_text(
-        fmt::format("By first order ± {:.3f} mm, by Monte Carlo {:.3f} to {:.3f} mm from "
-                    "{} thousand draws (95%).",
-                    first, symmetric.low, symmetric.high, drawn->drawn.trials / 1000));
-    muted_text(drawn->sentence);
+    const Interval &first = drawn->first_order_95, &symmetric = drawn->drawn.symmetric;
+    wrapped_text(fmt::format(
+        "First order {:.3f} to {:.3f} mm; Monte Carlo, {} thousand draws, "
+        "{:.3f} to {:.3f} mm (95%).",
+        first.low, first.high, drawn->drawn.trials / 1000, symmetric.low, symmetric.high));
+    muted_text(drawn->check.agrees
+                   ? fmt::format("They agree within {:.3f} mm, so the first-order interval stands.",
+                                 drawn->check.tolerance)
+                   : drawn->sentence);
     app.probe().tell("monte_carlo", drawn->sentence);
     return;
   }

@@ -175,7 +175,7 @@ std::vector<UnevenWear> uneven_wear(std::span<const AxlePart> parts) {
     wear.kind = c.kind;
     wear.severity = c.part == AxlePartKind::pad && difference >= kPadWarning_mm ? Severity::warn
                                                                                 : Severity::info;
-    wear.sentence = fmt::format("{} by {}; up to {} the measurements would explain.",
+    wear.sentence = fmt::format("{} by {}. The measurements alone would explain up to {}.",
                                 a_smaller ? c.thinner_a : c.thinner_b, size_text(difference, limit),
                                 size_text(limit, difference));
     wear.difference_mm = difference;

@@ -69,7 +69,7 @@ INSTANTIATE_TEST_SUITE_P(
               demo("faces_left_outboard_2"), demo("faces_left_inboard_1"),
               demo("faces_left_inboard_2")},
              1}),
-    [](const testing::TestParamInfo<View>& info) { return info.param.name; });
+    [](const testing::TestParamInfo<View>& view) { return view.param.name; });
 
 }  // namespace
 }  // namespace scantling
