@@ -132,7 +132,7 @@ class App {
            std::function<void(const std::vector<std::filesystem::path>&)> answer);
   void start_camera_task(const std::string& what, CameraPage::Task task);
   static const std::vector<std::string>& photo_patterns();
-  void load_cameras();  ///< the user's camera profiles
+  void load_cameras();  ///< the user's camera profiles, and the record's
   void remember();      ///< the settings, into their file
   void draw();
   void draw_job(const ScreenRect& area);

@@ -1,8 +1,12 @@
 // The camera page's actions: photos of the sheet, and the profile that they come to.
 #include <fmt/format.h>
 
+#include <algorithm>
+#include <iterator>
+
 #include "app/app.h"
 #include "base/save_file.h"
+#include "report/record_cameras.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -49,6 +53,13 @@ void App::save_camera_profile() {
 
 void App::load_cameras() {
   CameraShelfLoad load = load_camera_shelf();
+  attempt([&] {
+    // The record's own stand behind the user's: of one day, the user's counts.
+    CameraShelfLoad recorded = recorded_cameras(session_.record());
+    std::move(recorded.shelf.profiles.begin(), recorded.shelf.profiles.end(),
+              std::back_inserter(load.shelf.profiles));
+    std::move(recorded.checks.begin(), recorded.checks.end(), std::back_inserter(load.checks));
+  });
   if (!load.checks.empty()) say(load.checks.front().message);
   cameras_ = std::make_shared<const CameraShelf>(std::move(load.shelf));
 }

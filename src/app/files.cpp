@@ -75,7 +75,10 @@ void App::open_demo() {
                   const auto known = known_demo(own, demo);
                   const std::int64_t id =
                       known ? *known : enter_demo_job(own, demo, demo_cameras(demo));
-                  return [this, id] { open_job(id); };
+                  return [this, id] {
+                    load_cameras();  // the demo brings its phone's profile
+                    open_job(id);
+                  };
                 });
 }
 

@@ -9,6 +9,7 @@
 #include "camera/camera_shelf.h"
 #include "command_line/commands.h"
 #include "command_line/exit_status.h"
+#include "command_line/profile_json.h"
 #include "photo/photo.h"
 
 namespace scantling {
@@ -21,25 +22,6 @@ struct CameraWish {
   std::string out;
   bool json = false;
 };
-
-Json profile_json(const CameraProfile& profile) {
-  const auto u = profile.standard_deviations();
-  const CameraModel& m = profile.model;
-  return {{"make", profile.camera.make},
-          {"model", profile.camera.model},
-          {"width_px", profile.camera.sensor.width_px},
-          {"height_px", profile.camera.sensor.height_px},
-          {"focal_px", m.focal_px},
-          {"focal_px_standard_deviation", u[0]},
-          {"centre_px", {m.centre_x_px, m.centre_y_px}},
-          {"centre_px_standard_deviation", {u[1], u[2]}},
-          {"k1", m.k1},
-          {"k1_standard_deviation", u[3]},
-          {"k2", m.k2},
-          {"k2_standard_deviation", u[4]},
-          {"residual_px", profile.residual_px},
-          {"corners", profile.corners}};
-}
 
 Json progress_json(const CalibrationProgress& progress, const std::vector<Check>& checks) {
   const CalibrationCoverage& c = progress.coverage;

@@ -6,11 +6,13 @@
 
 #include "base/paths.h"
 #include "base/save_file.h"
+#include "camera/camera_profile_file.h"
 #include "camera/camera_shelf.h"
 #include "command_line/commands.h"
 #include "command_line/demo_sizes.h"
 #include "command_line/exit_status.h"
 #include "command_line/open_record.h"
+#include "command_line/profile_json.h"
 #include "photo/photo.h"
 #include "planes/planes_json.h"
 #include "record/record_error.h"
@@ -124,10 +126,32 @@ void print_row(const DemoSize& size, const PartSummary& part) {
   fmt::print("\n");
 }
 
-void print_table(const JobSummary& summary, const std::vector<Shown>& shown, bool with_profile) {
+/// The profile that the demo's own photos came to; null where they gave none.
+const CameraProfile* profile_of(const CameraShelf* cameras) {
+  return cameras && !cameras->profiles.empty() ? &cameras->profiles.front() : nullptr;
+}
+
+/// The profile's figures with their 95 %, each with the true one behind it.
+std::string lens_words(const CameraProfile* profile, const std::optional<CameraModel>& truth) {
+  if (!profile) return kWithoutProfile;
+  if (!truth) return kWithProfile;
+  const auto u95 = (1.96 * profile->standard_deviations()).eval();
+  const CameraModel& m = profile->model;
+  return fmt::format(
+      "The phone's lens is known from {} photos of the ground sheet: focal length "
+      "{:.1f}\u00A0±\u00A0{:.1f} px (true {:.1f}), centre {:.1f}\u00A0±\u00A0{:.1f} and "
+      "{:.1f}\u00A0±\u00A0{:.1f} px (true {:.1f} and {:.1f}), k1 {:.4f}\u00A0±\u00A0{:.4f} "
+      "(true {:.4f}), k2 {:.4f}\u00A0±\u00A0{:.4f} (true {:.4f}).",
+      profile->photos, m.focal_px, u95[0], truth->focal_px, m.centre_x_px, u95[1], m.centre_y_px,
+      u95[2], truth->centre_x_px, truth->centre_y_px, m.k1, u95[3], truth->k1, m.k2, u95[4],
+      truth->k2);
+}
+
+void print_table(const JobSummary& summary, const std::vector<Shown>& shown,
+                 const std::string& lens) {
   fmt::print("{} ({}), {}. {}\n", summary.vehicle.name, summary.vehicle.registration,
              axle_title(summary.job.axle), kMadePictures);
-  fmt::print("{}\n\n", with_profile ? kWithProfile : kWithoutProfile);
+  fmt::print("{}\n\n", lens);
   fmt::print("{:<40}{:<19}{:>7}{:>8}   {:<8}{:<10}{}\n", "", "measured, 95 %", "true", "error",
              "true is", "minimum", "verdict");
   bool any_open = false;
@@ -173,7 +197,19 @@ Json size_json(const DemoSize& size) {
           {"inside_95", or_null(size.inside_95())}};
 }
 
-void print_json(const JobSummary& summary, const std::vector<Shown>& shown, bool with_profile,
+Json lens_json(const CameraProfile* profile, const std::optional<CameraModel>& truth) {
+  if (!profile) return nullptr;
+  Json json = profile_json(*profile);
+  json["photos"] = profile->photos;
+  if (truth)
+    json["true"] = {{"focal_px", truth->focal_px},
+                    {"centre_px", {truth->centre_x_px, truth->centre_y_px}},
+                    {"k1", truth->k1},
+                    {"k2", truth->k2}};
+  return json;
+}
+
+void print_json(const JobSummary& summary, const std::vector<Shown>& shown, const Json& lens,
                 const Record& record, const DemoFiles& files,
                 const std::vector<fs::path>& overlays) {
   Json json = summary_to_json(summary);
@@ -189,7 +225,7 @@ void print_json(const JobSummary& summary, const std::vector<Shown>& shown, bool
       part["planes"].push_back(planes_to_json(planes));
   }
   json["made_pictures"] = kMadePictures;
-  json["camera_profile"] = with_profile;
+  json["camera_profile"] = lens;
   json["record"] = record.path().string();
   json["report"] = files.file(".pdf").string();
   json["report_html"] = files.file(".html").string();
@@ -216,13 +252,16 @@ int show_demo(const DemoOptions& options) {
   make_report(record, summary, kA4).save_pdf(files.file(".pdf"));
   save_file(files.file(".html"), html_report(record, summary));
   const std::vector<fs::path> overlays = write_overlays(record, summary, files);
+  const CameraProfile* profile = profile_of(cameras.get());
+  if (profile) save_file(files.file("-camera.json"), profile_to_text(*profile));
   if (options.json) {
-    print_json(summary, shown, cameras != nullptr, record, files, overlays);
+    print_json(summary, shown, lens_json(profile, demo.true_camera), record, files, overlays);
     return kDone;
   }
-  print_table(summary, shown, cameras != nullptr);
+  print_table(summary, shown, lens_words(profile, demo.true_camera));
   fmt::print("\nReport    {}\n          {}\nRecord    {}\n", files.file(".pdf").string(),
              files.file(".html").string(), record.path().string());
+  if (profile) fmt::print("Camera    {}\n", files.file("-camera.json").string());
   for (const fs::path& overlay : overlays) fmt::print("Overlay   {}\n", overlay.string());
   fmt::print("To open it in the app: scantling --record '{}'\n", record.path().string());
   return kDone;

@@ -1,5 +1,7 @@
 #include "dimension/id_card_scale.h"
 
+#include <fmt/format.h>
+
 #include <Eigen/Core>
 #include <Eigen/LU>
 #include <algorithm>
@@ -159,15 +161,28 @@ bool walls_show(const IdCardView& view, const std::array<IdCardSide, 4>& sides) 
   });
 }
 
+/// Where a side lies in the picture.
+const char* side_words(const IdCardView& view, const IdCardSide& side) {
+  const Point_px inner = view.pose.project(view.at(side, 0, -side.half_mm));
+  const Point_px outer = view.pose.project(view.at(side, 0, 0));
+  const double x = outer.x - inner.x, y = outer.y - inner.y;
+  if (std::abs(x) > std::abs(y)) return x > 0 ? "right" : "left";
+  return y > 0 ? "lower" : "upper";
+}
+
 /// One round: the scale that makes the card's size right, seen with the pose of the last one.
 std::optional<Check> improve(IdCardView& view, std::array<IdCardSide, 4>& sides, double& sx,
                              double& sy) {
   if (std::abs(turn_deg(view.place)) > kMostTurn_deg)
     return stop("id_card_turned", "The card lies askew.");
-  if (!measure_sides(view, sides))
-    return stop("id_card_sides",
-                "The card's four sides cannot be made out: its colour is too near the paper's, a "
-                "side lies on a line between squares, or something covers it.");
+  if (const auto lost = measure_sides(view, sides))
+    return Check{
+        "id_card_sides", Severity::stop,
+        fmt::format("The card's {} side in the photo cannot be made out: it lies along a line "
+                    "between squares, it is dark itself, or something covers it. Use a "
+                    "light-coloured card, move it by half a square, so that dark squares meet "
+                    "that side, and take the photo again.",
+                    side_words(view, sides[*lost]))};
   if (walls_show(view, sides))
     return stop("id_card_from_the_side", "The card is seen from the side, so that its edge shows.");
   if (!solve_scale(pair_of(view, sides[0], sides[1]), pair_of(view, sides[2], sides[3]), sx, sy) ||

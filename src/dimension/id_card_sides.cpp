@@ -139,16 +139,16 @@ double IdCardView::luma_on(const IdCardSide& side, double along, double out) con
   return luma_at(luma, pose.project(at(side, along, out)));
 }
 
-bool measure_sides(IdCardView& view, std::array<IdCardSide, 4>& sides) {
+std::optional<std::size_t> measure_sides(IdCardView& view, std::array<IdCardSide, 4>& sides) {
   for (int pass = 0; pass < 2; ++pass) {
     sides = expected_sides(view.place);
     for (std::size_t i = 0; i < 4; ++i) {
       IdCardSide& side = sides[i];
       const double reach = sides[i < 2 ? 2 : 0].half_mm - kIdCardCorner_mm - 1;
       const RobustLine rough = rough_side(view, side, reach);
-      if (!rough.valid) return false;
+      if (!rough.valid) return i;
       side.line = pass == 0 ? rough : fine_side(view, side, rough, reach);
-      if (!side.line.valid || side.line.inlier_share < 0.5) return false;
+      if (!side.line.valid || side.line.inlier_share < 0.5) return i;
     }
     if (pass == 1) break;
     const double u = (sides[0].line.at(0) - sides[1].line.at(0)) / 2;
@@ -161,7 +161,7 @@ bool measure_sides(IdCardView& view, std::array<IdCardSide, 4>& sides) {
     view.place.along_x = std::cos(angle);
     view.place.along_y = std::sin(angle);
   }
-  return true;
+  return std::nullopt;
 }
 
 }  // namespace scantling

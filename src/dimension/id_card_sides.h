@@ -2,6 +2,7 @@
 
 #include <array>
 #include <opencv2/core/mat.hpp>
+#include <optional>
 
 #include "dimension/id_card_outline.h"
 #include "geometry/robust_line.h"
@@ -35,7 +36,7 @@ struct IdCardView {
 };
 
 /// Fits the four sides, each without its rounded ends: 0 and 1 end the length, 2 and 3 the width.
-/// Moves the view's place onto them. False where a side cannot be made out.
-bool measure_sides(IdCardView& view, std::array<IdCardSide, 4>& sides);
+/// Moves the view's place onto them. Returns the first side that cannot be made out, if any.
+std::optional<std::size_t> measure_sides(IdCardView& view, std::array<IdCardSide, 4>& sides);
 
 }  // namespace scantling

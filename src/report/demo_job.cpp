@@ -11,6 +11,7 @@
 #include "record/words.h"
 #include "report/measure_photos.h"
 #include "report/planes_beside.h"
+#include "report/record_cameras.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -132,6 +133,31 @@ void take_sheet(const Json& json, DemoJob& demo) {
   }
 }
 
+/// A made photo's camera as the sensor has it; truth.json tells it as the upright photo does.
+CameraModel camera_of(const Json& json) {
+  const SensorFromUpright frame = sensor_from_upright({json.at("width_px"), json.at("height_px")},
+                                                      json.at("orientation").get<int>());
+  const Point_px centre = frame.to_sensor({json.at("cx"), json.at("cy")});
+  return {json.at("f_px"), centre.x, centre.y, json.at("k1"), json.at("k2")};
+}
+
+std::optional<CameraModel> mean_camera(const std::vector<fs::path>& photos, const Json& truths) {
+  CameraModel mean;
+  const auto share = 1.0 / static_cast<double>(photos.size());
+  for (const fs::path& photo : photos) {
+    const auto truth = truths.find(photo.filename().string());
+    if (truth == truths.end()) return std::nullopt;
+    const CameraModel one = camera_of(truth->at("camera"));
+    mean.focal_px += share * one.focal_px;
+    mean.centre_x_px += share * one.centre_x_px;
+    mean.centre_y_px += share * one.centre_y_px;
+    mean.k1 += share * one.k1;
+    mean.k2 += share * one.k2;
+  }
+  if (photos.empty()) return std::nullopt;
+  return mean;
+}
+
 /// Holds what its set is to be solved with; nothing counts before that.
 MeasurementEntry waiting_for_planes(const PhotoEntry& photo, const DemoJob& demo) {
   MeasurementEntry entry;
@@ -194,6 +220,7 @@ DemoJob read_demo_job(const fs::path& folder) {
       for (const Json* set : items_of(json, list)) take_set(*set, truths, folder, demo.parts);
     if (const auto names = json.find("camera_photos"); names != json.end())
       demo.camera_photos = whole_set(*names, folder);
+    demo.true_camera = mean_camera(demo.camera_photos, truths);
     return demo;
   } catch (const Json::exception& error) {
     throw DemoError("The demo in " + folder.string() + " cannot be read (" + error.what() +
@@ -224,6 +251,8 @@ std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
   job.vehicle_id = record.add_vehicle(demo.vehicle);
   job.sheet_id = record.add_sheet(demo.sheet);
   const std::int64_t job_id = record.add_job(job);
+  if (cameras)
+    for (const CameraProfile& profile : cameras->profiles) keep_in_record(record, profile);
   for (const DemoPart& d : demo.parts) {
     Part part = d.part;
     part.job_id = job_id;

@@ -8,6 +8,7 @@
 #include <string>
 #include <vector>
 
+#include "camera/camera_model.h"
 #include "record/record.h"
 
 namespace scantling {
@@ -53,6 +54,9 @@ struct DemoJob {
   std::vector<DemoPart> parts;
   /// Photos of the bare ground sheet for the phone's profile; empty where they are not there.
   std::vector<std::filesystem::path> camera_photos;
+  /// The camera of those photos on the mean, as focus and stabiliser moved a little between them;
+  /// in the sensor's frame. Nothing where truth.json does not tell it of each.
+  std::optional<CameraModel> true_camera;
   PartOffset card_thickness{0.25, 0.05};  ///< of the cut-out cards; as here: not measured
 };
 
@@ -71,8 +75,9 @@ MeasureOptions demo_planes_options(const DemoJob& demo, View view);
 std::shared_ptr<const CameraShelf> demo_cameras(const DemoJob& demo);
 
 /// Enters the job into the record, copies its photos in, measures each afresh, those of one lip
-/// together, and keeps what was found; nothing is confirmed. Photos of planes are filed with their
-/// part and wait to be solved. Returns the job's id; its parts are in the demo's order.
+/// together, and keeps what was found; nothing is confirmed. The record keeps the profiles of
+/// `cameras`. Photos of planes are filed with their part and wait to be solved. Returns the job's
+/// id; its parts are in the demo's order.
 /// @throws DemoError, RecordError.
 std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
                             std::shared_ptr<const CameraShelf> cameras = nullptr);

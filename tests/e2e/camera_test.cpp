@@ -125,6 +125,81 @@ TEST_F(Camera, WritesTheSameProfileAgainAndKeepsTheOldOneWhenItCannotWrite) {
   EXPECT_EQ(json::parse(kept.str())["photos"], 11);
 }
 
+/// A made photo's true camera as the sensor has it; truth.json tells it as the upright photo does.
+struct TrueCamera {
+  double focal_px = 0, centre_x = 0, centre_y = 0, k1 = 0, k2 = 0;
+};
+
+TrueCamera true_camera(const json& camera) {
+  const double across = camera["width_px"].get<double>() - 1, cx = camera["cx"],
+               down = camera["height_px"].get<double>() - 1, cy = camera["cy"];
+  TrueCamera truth{camera["f_px"], cx, cy, camera["k1"], camera["k2"]};
+  switch (camera["orientation"].get<int>()) {
+    case 3:
+      truth.centre_x = across - cx;
+      truth.centre_y = down - cy;
+      break;
+    case 6:
+      truth.centre_x = cy;
+      truth.centre_y = across - cx;
+      break;
+    case 8:
+      truth.centre_x = down - cy;
+      truth.centre_y = cx;
+      break;
+    default:
+      break;
+  }
+  return truth;
+}
+
+// Rendered pictures of a known camera, held in all four ways, with grease on the sheet, noise, blur
+// out of focus and JPEG: what the command makes of them must hold the truth in its own uncertainty.
+TEST_F(Camera, TheDemosPhotosGiveTheirTrueCamera) {
+  const std::string demo = SCANTLING_SOURCE_DIR "/assets/demo/";
+  std::ifstream job_file(demo + "job.json"), truth_file(demo + "truth.json");
+  const json job = json::parse(job_file), truths = json::parse(truth_file);
+  std::vector<std::string> sheets;
+  TrueCamera mean;  // focus and stabiliser move a little between the photos
+  const auto share = 1.0 / static_cast<double>(job["camera_photos"].size());
+  for (const std::string name : job["camera_photos"]) {
+    sheets.push_back(demo + name);
+    const TrueCamera one = true_camera(truths.at(name).at("camera"));
+    mean.focal_px += share * one.focal_px;
+    mean.centre_x += share * one.centre_x;
+    mean.centre_y += share * one.centre_y;
+    mean.k1 += share * one.k1;
+    mean.k2 += share * one.k2;
+  }
+  const ProgramResult made = calibrate("demo.json", with_json(sheets));
+  ASSERT_EQ(made.exit_status, 0) << made.errors;
+  const json result = json::parse(made.output);
+  EXPECT_EQ(result["accepted"], true);
+  EXPECT_EQ(result["photos_used"], sheets.size());
+  const json& camera = result["camera"];
+  const auto expect = [](const char* what, double value, double truth, double u, double most_u) {
+    EXPECT_NEAR(value, truth, 3.5 * u) << what;
+    // That the truth lies within is worth something only where the uncertainty is small.
+    EXPECT_LT(u, most_u) << what;
+    std::printf("%s: error over standard deviation %.2f\n", what, (value - truth) / u);
+  };
+  const json& centre_u = camera["centre_px_standard_deviation"];
+  expect("focal length", camera["focal_px"], mean.focal_px, camera["focal_px_standard_deviation"],
+         0.002 * mean.focal_px);
+  expect("centre x", camera["centre_px"][0], mean.centre_x, centre_u[0], 0.5);
+  expect("centre y", camera["centre_px"][1], mean.centre_y, centre_u[1], 0.5);
+  expect("k1", camera["k1"], mean.k1, camera["k1_standard_deviation"], 0.0005);
+  expect("k2", camera["k2"], mean.k2, camera["k2_standard_deviation"], 0.0005);
+  EXPECT_LT(camera["residual_px"].get<double>(), 0.2);
+
+  // The demo's other photos are by the same phone: the profile serves them without being named.
+  const ProgramResult measured =
+      run("measure", {"--view", "pad", "--camera", (*folder / "demo.json").string(), "--json",
+                      demo + "pad_left_outer.jpg"});
+  EXPECT_EQ(measured.output.find("camera_profile_unfit"), std::string::npos);
+  EXPECT_THAT(measured.output, HasSubstr("camera profile"));
+}
+
 TEST(CameraUse, WantsPhotosAndAPlaceToWrite) {
   const auto camera = [](std::vector<std::string> arguments) {
     arguments.insert(arguments.begin(), {SCANTLING_EXECUTABLE, "camera"});

@@ -22,7 +22,8 @@ struct DemoCommand : ::testing::Test {
 
   ProgramResult run(std::vector<std::string> words, const std::string& assets = {}) const {
     words.insert(words.begin(), {SCANTLING_EXECUTABLE, "demo"});
-    std::vector<std::string> environment{"XDG_STATE_HOME=" + (folder / "state").string()};
+    std::vector<std::string> environment{"XDG_STATE_HOME=" + (folder / "state").string(),
+                                         "XDG_DATA_HOME=" + (folder / "data").string()};
     environment.push_back("SCANTLING_ASSETS=" +
                           (assets.empty() ? SCANTLING_SOURCE_DIR "/assets" : assets));
     return run_program(words, environment);
@@ -89,6 +90,14 @@ TEST_F(DemoCommand, EverySizeOfTheAxleLiesWithinItsOwnUncertainty) {
       EXPECT_EQ(part.at("size").at("dimension"), disc ? "worn_thickness" : "friction_thickness");
     }
   }
+  // The phone is calibrated first, from the demo's own photos, beside the record and nowhere else.
+  const auto& lens = json.at("camera_profile");
+  ASSERT_TRUE(lens.is_object());
+  EXPECT_EQ(lens.at("photos"), 12);
+  EXPECT_NEAR(lens.at("focal_px").get<double>(), lens.at("true").at("focal_px").get<double>(),
+              1.96 * lens.at("focal_px_standard_deviation").get<double>());
+  EXPECT_TRUE(std::filesystem::exists(folder / "out/demo-camera.json"));
+  EXPECT_FALSE(std::filesystem::exists(folder / "data"));
   EXPECT_TRUE(std::filesystem::exists(json.at("record").get<std::string>()));
   EXPECT_THAT(run_program({"pdfinfo", json.at("report")}).output, HasSubstr("Pages: "));
   EXPECT_LT(std::filesystem::file_size(json.at("report").get<std::string>()), 9u << 20);
@@ -116,7 +125,8 @@ TEST_F(DemoCommand, PrintsATableAndKeepsAnEarlierRun) {
   ProgramResult result = run({});
   ASSERT_EQ(result.exit_status, 0) << result.errors;
   for (const char* wanted :
-       {"made pictures", "invented", "Front left, inner pad", "true", "error", "inside", "minimum",
+       {"made pictures", "invented", "known from 12 photos of the ground sheet", "focal length",
+        "Camera ", "Front left, inner pad", "true", "error", "inside", "minimum",
         "Front right, disc", "over the lips", "less the outboard lip", "less the inboard lip",
         "worn, inside the lips", "Report ", "Record ", "Overlay ", "scantling --record"})
     EXPECT_THAT(result.output, HasSubstr(wanted));

@@ -20,6 +20,22 @@ bool on_card(const MadeCard& card, double x, double y, double& u, double& v) {
   return du < 0 || dv < 0 || std::hypot(du, dv) <= card.corner_mm;
 }
 
+/// How much of the light reaches a place on the sheet past the card's edge.
+double light_left(const MadeSheetPhoto& made, double x, double y) {
+  if (!made.card || !made.shadow) return 1;
+  const double reach = std::hypot(made.card->width_mm / 2 + std::abs(made.shadow->x_mm),
+                                  made.card->height_mm / 2 + std::abs(made.shadow->y_mm));
+  if (std::hypot(x - made.card->centre_x, y - made.card->centre_y) > reach) return 1;
+  constexpr int kParts = 8;
+  int hidden = 0;
+  for (int i = 0; i < kParts; ++i) {
+    const double part = (i + 0.5) / kParts;
+    double u = 0, v = 0;
+    hidden += on_card(*made.card, x - part * made.shadow->x_mm, y - part * made.shadow->y_mm, u, v);
+  }
+  return 1 - made.shadow->dark * hidden / kParts;
+}
+
 /// Linear light along a ray from the camera through (u, v).
 double traced(const MadeSheetPhoto& made, const CardPattern& pattern, double u, double v) {
   // Camera looking along +z onto the sheet, turned a little about x and y.
@@ -34,16 +50,17 @@ double traced(const MadeSheetPhoto& made, const CardPattern& pattern, double u, 
       return made.card->printed && cv > 8 && cv < 20 ? 0.04 : made.card->light;
   }
   const double t = -made.camera_z / dz;
-  switch (pattern.at(
-      {(made.camera_x + t * dx) / made.scale_x, (made.camera_y + t * dy) / made.scale_y})) {
+  const double x = made.camera_x + t * dx, y = made.camera_y + t * dy;
+  const double light = light_left(made, x, y);
+  switch (pattern.at({x / made.scale_x, y / made.scale_y})) {
     case PrintedTone::black:
-      return 0.03;
+      return 0.03 * light;
     case PrintedTone::white:
-      return 0.8;
+      return 0.8 * light;
     case PrintedTone::none:
       break;
   }
-  return 0.3;
+  return 0.3 * light;
 }
 
 }  // namespace

@@ -13,10 +13,18 @@ struct MadeCard {
   bool printed = false;                                ///< with a dark bar, as on a bank card
 };
 
+/// The shadow that a card throws on the sheet under a wide light: it ends softly where the last of
+/// the light is in sight again.
+struct MadeShadow {
+  double x_mm = 1.5, y_mm = 1.0;  ///< how far it reaches beyond the card
+  double dark = 0.6;              ///< share of the light that is lost in full shadow
+};
+
 /// A photo of a printed ground sheet of known scale, from above.
 struct MadeSheetPhoto {
   double scale_x = 1, scale_y = 1;
   std::optional<MadeCard> card = MadeCard{};
+  std::optional<MadeShadow> shadow;
   double camera_x = 125, camera_y = 80, camera_z = -330;
   double tilt_x = 0.05, tilt_y = -0.04;  ///< radians
   double focal_px = 1900, k1 = 0.0;

@@ -15,6 +15,8 @@ namespace scantling {
 namespace {
 
 using test::MadeSheetPhoto;
+using ::testing::AllOf;
+using ::testing::HasSubstr;
 
 IdCardScale measured(const MadeSheetPhoto& made) {
   CameraTags tags;
@@ -63,6 +65,14 @@ TEST(IdCardScale, MiddlingCardWithADarkBarAndALens) {
   made.k1 = 0.03;
   made.scale_y = 0.988;
   expect_scale(measured(made), 1, 0.988);
+}
+
+// A light card under a wide lamp: on white ground two sides end in a soft shadow, not in a step.
+TEST(IdCardScale, ALightCardWithItsOwnSoftShadowAtTwoSides) {
+  MadeSheetPhoto made;
+  made.scale_x = 1.004;
+  made.shadow = test::MadeShadow{2.5, 1.8, 0.8};
+  expect_scale(measured(made), 1.004, 1);
 }
 
 TEST(IdCardScale, AThickerOrLargerCardShowsInTheUncertainty) {
@@ -123,6 +133,23 @@ TEST(IdCardScale, AnyReasonablePlacementMeasuresRightOrSaysNo) {
     EXPECT_NEAR(found.scale->y / made.scale_y, 1, 0.0005);
   }
   EXPECT_GE(measured_photos, kPhotos - 1);
+}
+
+// What is seen there may as well be the printed line.
+TEST(IdCardScale, ASideAlongALineBetweenSquaresIsNamedWithWhatToDo) {
+  MadeSheetPhoto made;
+  made.card->turn_deg = 0;
+  for (const auto& [left_mm, side] : {std::pair{75.0, "left"}, std::pair{150.0 - 85.6, "right"}}) {
+    made.card->centre_x = left_mm + made.card->width_mm / 2;
+    const IdCardScale found = measured(made);
+    EXPECT_FALSE(found.scale);
+    ASSERT_FALSE(found.checks.empty());
+    EXPECT_EQ(found.checks.back().id, "id_card_sides");
+    EXPECT_EQ(found.checks.back().severity, Severity::stop);
+    EXPECT_THAT(
+        found.checks.back().message,
+        AllOf(HasSubstr(std::string(side) + " side in the photo"), HasSubstr("half a square")));
+  }
 }
 
 struct Trouble {

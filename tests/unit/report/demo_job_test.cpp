@@ -108,6 +108,29 @@ TEST_F(DemoJobTest, ExtraPhotosServeWhereTheyAreThere) {
   EXPECT_EQ(demo_cameras(demo), nullptr) << "that is no photo of the sheet";
 }
 
+TEST_F(DemoJobTest, TheTrueCameraIsTheMeanInTheSensorsFrame) {
+  std::string job = kJob, truth = kTruth;
+  job.replace(job.find(R"("sheet_1.png")"), 13, R"("sheet_1.png", "sheet_2.png")");
+  folder.file("job.json", job);
+  folder.file("truth.json", truth);
+  folder.file("sheet_1.png", "x");
+  folder.file("sheet_2.png", "x");
+  EXPECT_EQ(read_demo_job(folder.path()).true_camera, std::nullopt) << "the truth tells nothing";
+  // The second photo was taken with the phone turned a quarter: its sensor's top is on the right.
+  truth.insert(truth.rfind('}'), R"(, "sheet_1.png": {"camera": {"width_px": 4000,
+    "height_px": 3000, "orientation": 1, "f_px": 3000, "cx": 2007, "cy": 1494, "k1": 0.03,
+    "k2": -0.01}}, "sheet_2.png": {"camera": {"width_px": 3000, "height_px": 4000,
+    "orientation": 6, "f_px": 3010, "cx": 1504, "cy": 2009, "k1": 0.04, "k2": -0.03}})");
+  folder.file("truth.json", truth);
+  const std::optional<CameraModel> camera = read_demo_job(folder.path()).true_camera;
+  ASSERT_TRUE(camera);
+  EXPECT_DOUBLE_EQ(camera->focal_px, 3005);
+  EXPECT_DOUBLE_EQ(camera->centre_x_px, 2008);
+  EXPECT_DOUBLE_EQ(camera->centre_y_px, (1494 + 2999 - 1504) / 2.0);
+  EXPECT_DOUBLE_EQ(camera->k1, 0.035);
+  EXPECT_DOUBLE_EQ(camera->k2, -0.02);
+}
+
 TEST_F(DemoJobTest, APhotoOfAPartThatIsNotNamedIsTold) {
   std::string job = kJob;
   job.replace(job.find(R"("place": "outer", "view": "pile")"), 16, R"("place": "inner")");
