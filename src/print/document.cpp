@@ -1,6 +1,7 @@
 #include "print/document.h"
 
 #include <cairo-pdf.h>
+#include <cairo-svg.h>
 
 #include <cmath>
 #include <functional>
@@ -102,6 +103,24 @@ std::string Document::png(std::size_t page_index, double dpi) const {
   std::string bytes;
   require_success(cairo_surface_write_to_png_stream(image.get(), append, &bytes));
   return bytes;
+}
+
+std::string Document::svg(std::size_t page_index) const {
+  const Page& shown = page(page_index);
+  std::string text;
+  const CairoSurface surface(
+      cairo_svg_surface_create_for_stream(append, &text, shown.size().width_mm * kPoints_per_mm,
+                                          shown.size().height_mm * kPoints_per_mm));
+  require_success(cairo_surface_status(surface.get()));
+  {
+    const CairoContext cairo(cairo_create(surface.get()));
+    shown.draw_on(cairo.get());
+    cairo_show_page(cairo.get());
+    require_success(cairo_status(cairo.get()));
+  }
+  cairo_surface_finish(surface.get());
+  require_success(cairo_surface_status(surface.get()));
+  return text;
 }
 
 }  // namespace scantling

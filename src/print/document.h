@@ -39,6 +39,8 @@ class Document {
   cv::Mat picture(std::size_t page_index, double dpi) const;
   /// The same as a PNG file's bytes.
   std::string png(std::size_t page_index, double dpi) const;
+  /// The same as an SVG file's text, its letters as shapes: it needs no fonts.
+  std::string svg(std::size_t page_index) const;
 
  private:
   DocumentInfo info_;

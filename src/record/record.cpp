@@ -74,6 +74,18 @@ int Record::schema_version() const {
   return state_->read([&] { return state_->database.execAndGet("PRAGMA user_version").getInt(); });
 }
 
+bool Record::changed_elsewhere() {
+  return state_->read([&] {
+    const std::int64_t now =
+        row(state_->shelf.lend(state_->database, "PRAGMA data_version"),
+            [](const SQLite::Statement& found) { return found.getColumn(0).getInt64(); })
+            .value();
+    const bool changed = state_->data_version && *state_->data_version != now;
+    state_->data_version = now;
+    return changed;
+  });
+}
+
 const fs::path& Record::path() const {
   return state_->path;
 }

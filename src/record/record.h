@@ -170,6 +170,9 @@ class Record {
   std::int64_t add_job(const Job& job);
   void update_job(const Job& job);
   std::vector<Job> jobs() const;  ///< newest first
+  /// Jobs in whose vehicle, date, axle or note every word of `words` is found, newest first; large
+  /// and small letters (of ASCII) are the same. Without words: all of them.
+  std::vector<Job> find_jobs(const std::string& words) const;
   std::optional<Job> job(std::int64_t job_id) const;
   void remove_job(std::int64_t job_id);
   void restore_job(std::int64_t job_id);
@@ -228,11 +231,18 @@ class Record {
 
   /// Closes the job with the work done, or corrects what was said of it.
   void set_work(std::int64_t job_id, const WorkDone& work);
+  /// What was said last; nothing where the job was never closed, or was opened again.
   std::optional<WorkDone> work(std::int64_t job_id) const;
+  /// Takes a closing back. What was said of the work stays in the table, but counts no more.
+  void reopen_job(std::int64_t job_id);
 
   /// Runs several changes as one: all of them are kept, or, where `work`
   /// throws, none.
   void as_one_change(const std::function<void()>& work);
+
+  /// Whether another program, or another connection of this one, has changed the record since the
+  /// last call; false at the first.
+  bool changed_elsewhere();
 
   /// A dated whole copy of the database beside it (photos stay where they are).
   /// Returns its path.

@@ -12,6 +12,7 @@ namespace {
 
 using Json = nlohmann::ordered_json;
 
+constexpr const char* kOpenAgain = "null";  ///< JSON in place of the work done
 constexpr const char* kCameraColumns = "SELECT id, make, model, profile FROM camera ";
 constexpr const char* kVerdictColumns =
     "SELECT id, part_id, state, probability_below, size_mm, "
@@ -135,9 +136,19 @@ std::optional<WorkDone> Record::work(std::int64_t job_id) const {
                                   "SELECT work FROM work_done WHERE job_id = ? "
                                   "ORDER BY id DESC LIMIT 1",
                                   job_id),
-               [](const SQLite::Statement& found) {
-                 return work_from_text(found.getColumn(0).getString());
-               });
+               [](const SQLite::Statement& found) -> std::optional<WorkDone> {
+                 const std::string text = found.getColumn(0).getString();
+                 if (text == kOpenAgain) return std::nullopt;
+                 return work_from_text(text);
+               })
+        .value_or(std::nullopt);
+  });
+}
+
+void Record::reopen_job(std::int64_t job_id) {
+  state_->change("open the job again", [&] {
+    inserted(state_->database, "INSERT INTO work_done (job_id, work, saved_at) VALUES (?, ?, ?)",
+             job_id, kOpenAgain, time_of_change());
   });
 }
 

@@ -10,4 +10,10 @@ class RecordError : public std::runtime_error {
   using std::runtime_error::runtime_error;
 };
 
+/// The record's file is damaged: rescue_record() may still read part of it.
+class DamagedRecord : public RecordError {
+ public:
+  using RecordError::RecordError;
+};
+
 }  // namespace scantling

@@ -1,5 +1,6 @@
 // Jobs, their parts, and readings taken by hand.
 #include <cmath>
+#include <sstream>
 
 #include "record/record_state.h"
 
@@ -10,6 +11,13 @@ namespace {
 constexpr const char* kJobColumns =
     "SELECT id, vehicle_id, date, odometer_km, axle, note, sheet_id, next_check_km, "
     "next_check_date FROM job ";
+// `said`: all that a search may find.
+constexpr const char* kJobsWithVehicles =
+    "SELECT job.id, vehicle_id, date, odometer_km, axle, note, sheet_id, next_check_km, "
+    "next_check_date, lower (vehicle.name || ' ' || registration || ' ' || make_model || ' ' || "
+    "owner || ' ' || date || ' ' || axle || ' ' || note) AS said "
+    "FROM job JOIN vehicle ON vehicle.id = vehicle_id WHERE removed_at IS NULL";
+constexpr std::size_t kMostSearchWords = 8;
 constexpr const char* kPartColumns =
     "SELECT id, job_id, kind, side, place, minimum_mm, minimum_origin, disc_diameter_mm "
     "FROM part ";
@@ -140,6 +148,24 @@ std::vector<Job> Record::jobs() const {
                     state_->database,
                     query(kJobColumns, "WHERE removed_at IS NULL ORDER BY date DESC, id DESC")),
                 job_of);
+  });
+}
+
+std::vector<Job> Record::find_jobs(const std::string& words) const {
+  std::istringstream typed(clean_text(words));
+  std::vector<std::string> wanted;
+  for (std::string word; wanted.size() < kMostSearchWords && typed >> word;) wanted.push_back(word);
+  if (wanted.empty()) return jobs();
+  std::string sql(kJobsWithVehicles);
+  for (std::size_t i = 0; i < wanted.size(); ++i) sql += " AND instr (said, lower (?)) > 0";
+  return state_->read([&] {
+    const LentStatement found =
+        state_->shelf.lend(state_->database, sql + " ORDER BY date DESC, id DESC");
+    for (std::size_t i = 0; i < wanted.size(); ++i)
+      bind_one(*found, static_cast<int>(i) + 1, wanted[i]);
+    std::vector<Job> list;
+    while ((*found).executeStep()) list.push_back(job_of(*found));
+    return list;
   });
 }
 

@@ -2,7 +2,9 @@
 
 #include <SQLiteCpp/SQLiteCpp.h>
 
+#include <cstdint>
 #include <filesystem>
+#include <optional>
 #include <type_traits>
 
 #include "record/photo_store.h"
@@ -18,6 +20,7 @@ struct Record::State {
   SQLite::Database database;
   PhotoStore store;
   StatementShelf shelf = {};
+  std::optional<std::int64_t> data_version = {};  ///< as seen last, see changed_elsewhere()
   bool inside_change = false;  ///< of as_one_change(): what happens now belongs to it
 
   /// Runs `work` in one transaction, taken for writing at once so that it cannot fail half-way for

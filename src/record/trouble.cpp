@@ -5,6 +5,10 @@
 
 namespace scantling {
 
+bool is_damage(const SQLite::Exception& error) {
+  return error.getErrorCode() == SQLITE_CORRUPT;
+}
+
 std::string database_sentence(const SQLite::Exception& error, const std::filesystem::path& path,
                               const char* doing) {
   const std::string file = path.string();
@@ -37,8 +41,9 @@ std::string database_sentence(const SQLite::Exception& error, const std::filesys
           doing, file);
     case SQLITE_CORRUPT:
       return fmt::format(
-          "Could not {}: the record {} is damaged. Keep the file as it is, and open your newest "
-          "backup copy instead.",
+          "Could not {}: the record {} is damaged. Keep the file as it is. Save what can be read "
+          "of "
+          "it into a new record (scantling rescue), or open your newest backup copy.",
           doing, file);
     case SQLITE_NOTADB:
       return fmt::format("Could not {}: {} is not a job record. Choose another file.", doing, file);

@@ -14,13 +14,18 @@ namespace scantling {
 std::string database_sentence(const SQLite::Exception& error, const std::filesystem::path& path,
                               const char* doing);
 
+/// Whether the error says that the file's own content is damaged.
+bool is_damage(const SQLite::Exception& error);
+
 /// Runs `work`; a database error leaves it as a RecordError.
 template <class Function>
 auto with_sentences(const std::filesystem::path& path, const char* doing, Function&& work) {
   try {
     return work();
   } catch (const SQLite::Exception& error) {
-    throw RecordError(database_sentence(error, path, doing));
+    const std::string sentence = database_sentence(error, path, doing);
+    if (is_damage(error)) throw DamagedRecord(sentence);
+    throw RecordError(sentence);
   }
 }
 

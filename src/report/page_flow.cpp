@@ -25,20 +25,24 @@ double PageFlow::keep_on_first_page(double height_mm) {
   return last_line() - height_mm;
 }
 
-void PageFlow::paragraph(std::string_view text, const TextStyle& style, double indent_mm) {
+void PageFlow::paragraph(std::string_view plain, const TextStyle& style, double indent_mm) {
+  const std::string text = said(plain);
   const double room = width() - indent_mm;
   need(text_extent(text, style, room).height);
   y_ += page().text({left() + indent_mm, y_}, text, style, room).height + 0.8;
 }
 
-void PageFlow::heading(std::string_view text) {
+void PageFlow::heading(std::string_view plain) {
+  const std::string text = said(plain);
   need(14);
   y_ += 2.2;
   y_ += page().text({left(), y_}, text, kHeadingText).height + 0.8;
 }
 
-void PageFlow::cells(const std::vector<double>& columns_mm, const std::vector<std::string>& texts,
+void PageFlow::cells(const std::vector<double>& columns_mm, const std::vector<std::string>& plain,
                      const TextStyle& style) {
+  std::vector<std::string> texts;
+  for (const std::string& text : plain) texts.push_back(said(text));
   double height = 0;
   std::vector<double> widths;
   for (std::size_t i = 0; i < texts.size(); ++i) {

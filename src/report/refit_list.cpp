@@ -90,7 +90,10 @@ std::string next_check_words(const WorkDone& work, const Job& job) {
 }  // namespace
 
 std::vector<RefitStep> refit_steps(const JobSummary& summary) {
-  const WorkDone work = summary.work.value_or(WorkDone{});
+  return refit_steps(summary.job, summary.work.value_or(WorkDone{}));
+}
+
+std::vector<RefitStep> refit_steps(const Job& job, const WorkDone& work) {
   std::vector<RefitStep> steps;
   steps.push_back({"The car stands on level ground, chocked, on stands.",
                    {"Never work under a car that only a jack holds."}});
@@ -126,7 +129,7 @@ std::vector<RefitStep> refit_steps(const JobSummary& summary) {
                                         "stops with cooling between."),
        {"No full stops with the pedal held while hot.", "The pad maker's own sequence governs."}});
   steps.push_back({"After a short drive: wheel nuts once more, and a look for leaks.", {}});
-  steps.push_back({"Next check " + next_check_words(work, summary.job) + ".", {}});
+  steps.push_back({"Next check " + next_check_words(work, job) + ".", {}});
   return steps;
 }
 

@@ -19,6 +19,7 @@ struct RefitStep {
 /// blanks to fill in. Tightening figures are the user's own entries: the
 /// program has none.
 std::vector<RefitStep> refit_steps(const JobSummary& summary);
+std::vector<RefitStep> refit_steps(const Job& job, const WorkDone& work);
 
 /// The same as a page to take to the car, with boxes to tick.
 Document make_refit_list(const JobSummary& summary, PageSize paper);

@@ -8,7 +8,8 @@
 
 namespace scantling {
 
-Document make_report(const Record& record, const JobSummary& summary, PageSize paper) {
+Document make_report(const Record& record, const JobSummary& summary, PageSize paper,
+                     LengthUnit unit) {
   const Job& job = summary.job;
   DocumentInfo info;
   info.title = fmt::format("Brake check, {}, {}, {}", summary.vehicle.name, axle_title(job.axle),
@@ -17,14 +18,15 @@ Document make_report(const Record& record, const JobSummary& summary, PageSize p
   info.subject = fmt::format("Scantling {} report of job {}", kVersion, job.id);
   info.created = job.date + "T00:00:00Z";
   Document document(info);
-  PageFlow flow(document, paper);
+  PageFlow flow(document, paper, unit);
   flow.new_page();
   write_cautions(flow);  // kept at the foot of the page that decides
   write_front(flow, summary);
   for (const PartSummary& part : summary.parts)
     if (!part.photos.empty() || !part.readings.empty()) write_part(flow, record, summary, part);
-  flow.finish(fmt::format("Scantling {}   ·   job {}   ·   {}   ·   {}", kVersion, job.id,
-                          summary.vehicle.registration, date_title(job.date)));
+  const char* converted = unit == LengthUnit::inch ? "   ·   measured in mm; 1 in = 25.4 mm" : "";
+  flow.finish(fmt::format("Scantling {}   ·   job {}   ·   {}   ·   {}{}", kVersion, job.id,
+                          summary.vehicle.registration, date_title(job.date), converted));
   return document;
 }
 

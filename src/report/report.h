@@ -1,6 +1,7 @@
 #pragma once
 
 #include "print/document.h"
+#include "report/length_unit.h"
 #include "report/summary.h"
 
 namespace scantling {
@@ -8,6 +9,7 @@ namespace scantling {
 /// The job's report: one page that decides, then a page a part with its photo, edges, budget and
 /// checks. It shows what the summary says and works nothing out itself.
 /// @throws RecordError, std::runtime_error when a page cannot be drawn.
-Document make_report(const Record& record, const JobSummary& summary, PageSize paper);
+Document make_report(const Record& record, const JobSummary& summary, PageSize paper,
+                     LengthUnit unit = LengthUnit::millimetre);
 
 }  // namespace scantling

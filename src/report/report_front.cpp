@@ -1,15 +1,13 @@
 #include <fmt/format.h>
 
 #include <algorithm>
-#include <cctype>
-#include <cmath>
 #include <map>
 
 #include "report/report_pages.h"
+#include "report/report_words.h"
 #include "report/section_drawing.h"
 #include "report/wording.h"
 #include "verdict/cautions.h"
-#include "verdict/size_text.h"
 
 namespace scantling {
 
@@ -39,54 +37,17 @@ void write_head(PageFlow& flow, const JobSummary& summary) {
       joined({axle_title(job.axle), job.odometer_km ? distance_title(*job.odometer_km) : ""}, ", "),
       right);
   page.text({flow.right(), top + 9.0}, fmt::format("job {}", job.id), right);
-  flow.space(page.text({flow.left(), top - 1},
-                       v.name.empty() ? "Brake check" : "Brake check: " + v.name, kTitleText,
-                       flow.width() - 48)
-                 .height);
+  flow.space(
+      page.text({flow.left(), top - 1}, report_title(v), kTitleText, flow.width() - 48).height);
   flow.paragraph(joined({v.registration, v.make_model, v.owner}, "   ·   "));
   flow.move_to(std::max(flow.y(), top + 13.5) + 0.5);
   flow.rule(0.6);
 }
 
-/// What calls for action comes first.
-int urgency(const PartSummary& part) {
-  if (!part.verdict) return part.standing == PartStanding::no_minimum ? 4 : 2;
-  switch (part.verdict->state) {
-    case VerdictState::replace:
-      return 0;
-    case VerdictState::gauge_it:
-      return 1;
-    case VerdictState::keep_due_soon:
-      return 5;
-    case VerdictState::keep:
-      break;
-  }
-  return 6;
-}
-
-/// "4 parts: 1 replace, 1 gauge it, 2 keep."
-std::string count_of_states(const JobSummary& summary) {
-  std::map<std::pair<int, std::string>, int> counts;
-  for (const PartSummary& part : summary.parts) ++counts[{urgency(part), part.state}];
-  std::vector<std::string> pieces;
-  for (const auto& [state, count] : counts)
-    pieces.push_back(fmt::format("{} {}", count, state.second));
-  if (pieces.empty()) return "No parts in this job yet.";
-  return fmt::format("{} part{}: {}.", summary.parts.size(), summary.parts.size() == 1 ? "" : "s",
-                     joined(pieces, ", "));
-}
-
-std::string readings_text(const std::vector<HandReadingEntry>& readings) {
-  std::vector<std::string> pieces;
-  for (const HandReadingEntry& r : readings)
-    pieces.push_back(joined({fmt::format("{:.2f}\u00A0mm", r.value_mm), r.instrument}, " "));
-  return "By hand: " + joined(pieces, "; ");
-}
-
-double write_size_column(Page& page, PagePoint at, double width, const PartSummary& part) {
+double write_size_column(PageFlow& flow, PagePoint at, double width, const PartSummary& part) {
   double y = at.y;
   const auto line = [&](const std::string& text, const TextStyle& style, double gap) {
-    y += page.text({at.x, y}, text, style, width).height + gap;
+    y += flow.page().text({at.x, y}, flow.said(text), style, width).height + gap;
   };
   if (part.size) {
     line(size_with_95(part.size->quantity), {13, Weight::semibold}, 0.2);
@@ -94,18 +55,9 @@ double write_size_column(Page& page, PagePoint at, double width, const PartSumma
   } else {
     line("no size", {13, Weight::semibold, grey(0.45)}, 1.2);
   }
-  if (part.part.minimum_mm)
-    line(joined({"Minimum " + minimum_number(*part.part.minimum_mm), part.part.minimum_origin},
-                ", "),
-         kBodyText, 0.6);
-  else
-    line("No minimum given", kBodyText, 0.6);
-  if (part.left_mm)
-    line(fmt::format("{:.2f}\u00A0mm {}{}", std::abs(*part.left_mm),
-                     *part.left_mm >= 0 ? "left above it" : "below it",
-                     part.readings.empty() ? "" : ", by hand"),
-         kBodyText, 0.6);
-  if (!part.readings.empty()) line(readings_text(part.readings), kBodyText, 0.6);
+  line(minimum_words(part.part), kBodyText, 0.6);
+  if (part.left_mm) line(left_words(part), kBodyText, 0.6);
+  if (!part.readings.empty()) line(readings_words(part.readings), kBodyText, 0.6);
   return y - at.y;
 }
 
@@ -121,14 +73,8 @@ double write_title_column(Page& page, PagePoint at, double width, const PartSumm
   return std::max(y, swatch.bottom()) - at.y;
 }
 
-std::string because_text(const PartSummary& part) {
-  std::vector<std::string> sentences = part.because;
-  for (const Check& check : part.cautions) sentences.push_back(check.message);
-  return joined(sentences, " ");
-}
-
 void write_row(PageFlow& flow, const PartSummary& part, Axle axle, const SectionLayout& layout) {
-  const std::string because = because_text(part);
+  const std::string because = flow.said(joined(because_words(part), " "));
   const double text_height = text_extent(because, kSmallText, flow.width()).height;
   const double columns_height =
       std::max(kSectionHeight_mm, part.readings.empty() ? 0.0 : kSectionHeight_mm + 4);
@@ -138,7 +84,7 @@ void write_row(PageFlow& flow, const PartSummary& part, Axle axle, const Section
   const double section_x = flow.left() + kTitleColumn_mm + 3;
   const double size_x = flow.right() - kSizeColumn_mm;
   const double title = write_title_column(page, {flow.left(), top}, kTitleColumn_mm, part, axle);
-  const double size = write_size_column(page, {size_x, top}, kSizeColumn_mm, part);
+  const double size = write_size_column(flow, {size_x, top}, kSizeColumn_mm, part);
   draw_section(page, {section_x, top, size_x - section_x - 4, kSectionHeight_mm}, section_of(part),
                layout);
   flow.move_to(top + std::max({title, size, kSectionHeight_mm}) + 0.8);
@@ -146,33 +92,6 @@ void write_row(PageFlow& flow, const PartSummary& part, Axle axle, const Section
   flow.space(0.4);
   flow.page().line({flow.left(), flow.y()}, {flow.right(), flow.y()}, {0.15, grey(0.6), {}});
   flow.space(2.2);
-}
-
-// What the user or a program noted, as " One sentence."; nothing stays nothing.
-std::string as_sentence(std::string note) {
-  while (!note.empty() && (note.back() == '.' || note.back() == ' ')) note.pop_back();
-  if (note.empty()) return note;
-  note.front() = static_cast<char>(std::toupper(static_cast<unsigned char>(note.front())));
-  return " " + note + ".";
-}
-
-std::string next_check_text(const Job& job) {
-  const std::string when =
-      joined({job.next_check_km ? "at " + distance_title(*job.next_check_km) : "",
-              job.next_check_date.empty() ? "" : "on " + date_title(job.next_check_date)},
-             ", or ");
-  return when.empty() ? when : "Next check planned " + when + ".";
-}
-
-std::string sheet_text(const std::optional<Sheet>& sheet) {
-  if (!sheet) return "No card sheet is named for this job.";
-  const SheetScale& s = sheet->scale;
-  if (!s.checked)
-    return fmt::format("Card sheet \u201C{}\u201D: its print scale was not checked.", sheet->name);
-  return fmt::format(
-      "Card sheet \u201C{}\u201D: printed size over nominal size {:.4f} across, {:.4f} down, "
-      "standard uncertainty {:.4f}.{}",
-      sheet->name, s.x, s.y, s.standard_uncertainty, as_sentence(sheet->how_checked));
 }
 
 }  // namespace
@@ -185,20 +104,15 @@ void write_front(PageFlow& flow, const JobSummary& summary) {
   for (const PartSummary& part : summary.parts)
     sections[part.part.kind].push_back(section_of(part));
   std::map<PartKind, SectionLayout> layouts;
-  for (const auto& [kind, list] : sections) layouts[kind] = layout_of(list, section_width);
+  for (const auto& [kind, list] : sections)
+    layouts[kind] = layout_of(list, section_width, flow.unit());
   std::vector<std::string> scale_words;
   for (const auto& [kind, layout] : layouts)
     scale_words.push_back(
         fmt::format("{} {:.3g} : 1", kind == PartKind::pad ? "pads" : "discs", layout.scale));
-  std::vector<std::string> kinds;
-  if (layouts.count(PartKind::pad)) kinds.push_back("pads from the plate to the friction face");
-  if (layouts.count(PartKind::disc))
-    kinds.push_back("discs across the worn track, inside the lips");
-  flow.paragraph(
-      fmt::format("Sections to scale ({}), laid out as they wear: {}. The patterned band "
-                  "is where the face lies with 95 % confidence.",
-                  joined(scale_words, ", "), joined(kinds, ", ")),
-      kLabelText);
+  flow.paragraph(section_words(scale_words, layouts.count(PartKind::pad) > 0,
+                               layouts.count(PartKind::disc) > 0),
+                 kLabelText);
   flow.space(0.8);
   for (const PartSummary& part : summary.parts)
     write_row(flow, part, summary.job.axle, layouts[part.part.kind]);
@@ -210,9 +124,9 @@ void write_front(PageFlow& flow, const JobSummary& summary) {
     flow.heading("Note");
     flow.paragraph(summary.job.note);
   }
-  if (const std::string next = next_check_text(summary.job); !next.empty())
+  if (const std::string next = next_check_words(summary.job); !next.empty())
     flow.paragraph(next, kSmallText);
-  flow.paragraph(sheet_text(summary.sheet), kSmallText);
+  flow.paragraph(sheet_words(summary.sheet), kSmallText);
 }
 
 namespace {
@@ -227,11 +141,7 @@ class CautionBlock {
     begin(0);
     line("What this does not tell", kHeadingText);
     line(beyond_thickness(), kBodyText);
-    line(
-        "A photo's size is a triage: it says when to keep, replace or gauge. The maker's figures "
-        "and the law where you are come before this report; where work on brakes is reserved to "
-        "licensed people, leave it to them.",
-        kBodyText);
+    line(triage_words(), kBodyText);
     const double left = y_;
     begin(1);
     line("While you work", kHeadingText);

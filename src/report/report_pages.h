@@ -27,7 +27,8 @@ void write_photo_row(PageFlow& flow, const Record& record,
 void write_worn(PageFlow& flow, const PartSummary& part);
 /// What is known of the photo, its card and how it was measured, in a column; returns where it
 /// ends.
-double write_photo_facts(Page& page, PagePoint at, double width_mm, const PhotoFinding& finding);
+double write_photo_facts(PageFlow& flow, PagePoint at, double width_mm,
+                         const PhotoFinding& finding);
 /// All sizes of a measured photo with their 95 % intervals, and the stations they were taken at; a
 /// size that rests on an edge still to be confirmed is left out.
 void write_sizes(PageFlow& flow, const PhotoFinding& finding);

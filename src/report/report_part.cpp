@@ -1,10 +1,10 @@
 #include <fmt/format.h>
 
-#include <algorithm>
 #include <vector>
 
 #include "report/planes_beside.h"
 #include "report/report_pages.h"
+#include "report/report_words.h"
 #include "report/state_look.h"
 #include "report/wear_plot.h"
 #include "report/wording.h"
@@ -30,16 +30,6 @@ void write_title(PageFlow& flow, const JobSummary& summary, const PartSummary& p
   flow.rule(0.4);
 }
 
-std::string who_agreed(const PhotoFinding& finding, const MeasuredEdge& edge) {
-  for (const EdgeConfirmation& c : finding.confirmations)
-    if (c.edge == edge.name)
-      return fmt::format("{}, {}", c.confirmed_by.empty() ? "somebody" : c.confirmed_by,
-                         time_title(c.confirmed_at));
-  const bool asked =
-      std::count(finding.edges_to_confirm.begin(), finding.edges_to_confirm.end(), edge.name) > 0;
-  return asked ? "nobody yet: confirm it first" : "nobody";
-}
-
 void write_edges(PageFlow& flow, const PhotoFinding& finding) {
   flow.heading("Edges");
   const std::vector<double> columns{0, 42, 76, 96, 113};
@@ -56,12 +46,7 @@ void write_edges(PageFlow& flow, const PhotoFinding& finding) {
 void write_checks(PageFlow& flow, const Measurement& m) {
   flow.heading("Checks");
   if (m.checks.empty()) flow.paragraph("Nothing to remark.");
-  for (const Check& check : m.checks)
-    flow.paragraph(fmt::format("{}: {}",
-                               check.severity == Severity::stop   ? "No result"
-                               : check.severity == Severity::warn ? "Mind"
-                                                                  : "Note",
-                               check.message));
+  for (const Check& check : m.checks) flow.paragraph(check_words(check));
 }
 
 void write_readings(PageFlow& flow, const PartSummary& part) {
@@ -91,7 +76,8 @@ void write_wear(PageFlow& flow, const PartSummary& part) {
       "size is expected.",
       kLabelText);
   flow.space(3);
-  draw_wear_plot(flow.page(), {flow.left(), flow.y(), flow.width(), kHeight_mm}, *plot);
+  draw_wear_plot(flow.page(), {flow.left(), flow.y(), flow.width(), kHeight_mm}, *plot,
+                 flow.unit());
   flow.space(kHeight_mm + 2);
 }
 
@@ -138,12 +124,7 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
   for (const std::string& sentence : part.because) flow.paragraph(sentence);
   for (const Check& check : part.cautions) flow.paragraph(check.message, kStrongText);
   write_worn(flow, part);
-  std::vector<PhotoEntry> entries;
-  std::vector<const PhotoFinding*> by_edges, by_planes;
-  for (const PhotoFinding& finding : part.photos) {
-    entries.push_back(finding.photo);
-    (from_planes(finding.photo.view) ? by_planes : by_edges).push_back(&finding);
-  }
+  const auto& [entries, by_edges, by_planes] = photo_sets(part);
   for (const PhotoFinding* finding : by_edges) {
     const bool alone = by_edges.size() == 1;
     if (alone)

@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <cmath>
 #include <opencv2/core/types.hpp>
 
 #include "photo/photo.h"
@@ -12,15 +13,14 @@ namespace scantling {
 
 namespace {
 
-constexpr int kWindowSide_px = 1600;
-constexpr int kWholeSide_px = 640;
+/// 203 dots per inch: sharp at arm's length, and a whole axle stays below 3 MB.
+constexpr double kPixels_per_mm = 8;
 constexpr double kWindowHeight_mm = 60;
 constexpr double kWholeWidth_mm = 56;
 constexpr double kWholeHeight_mm = 42;
 constexpr double kCompactWindow_mm = 42;
 constexpr double kCompactWhole_mm = 34;
 constexpr double kInRow_mm = 56;
-constexpr int kInRowSide_px = 900;
 
 /// The photo around the edges in the page's shape; the whole photo where there are none.
 cv::Rect window_around(const std::vector<MeasuredEdge>& edges, const cv::Size& photo,
@@ -41,9 +41,11 @@ cv::Rect window_around(const std::vector<MeasuredEdge>& edges, const cv::Size& p
                   static_cast<int>(height));
 }
 
-void place(Page& page, const cv::Mat& rgb, const PlacedPhoto& placed, int side_px,
+void place(Page& page, const cv::Mat& rgb, const PlacedPhoto& placed,
            const std::vector<MeasuredEdge>& edges, bool labelled) {
-  const ScaledPhoto piece = scaled_photo(rgb, placed.window, side_px);
+  const double side_mm = std::max(placed.box.width, placed.box.height);
+  const ScaledPhoto piece =
+      scaled_photo(rgb, placed.window, static_cast<int>(std::ceil(kPixels_per_mm * side_mm)));
   page.picture(placed.box, piece.rgb, piece.jpeg);
   page.clipped(placed.box,
                [&] { draw_edges(page, placed, edges, labelled ? 0.4 : 0.2, labelled); });
@@ -68,20 +70,20 @@ void write_photo(PageFlow& flow, const Record& record, const PhotoFinding& findi
   const double height = std::min(window_mm * 1.5, flow.width() * window.height / window.width);
   const PlacedPhoto near{{flow.left(), flow.y(), height * window.width / window.height, height},
                          window};
-  place(flow.page(), rgb, near, kWindowSide_px, edges, true);
+  place(flow.page(), rgb, near, edges, true);
   flow.move_to(near.box.bottom() + 2);
 
   const double whole_width = std::min(kWholeWidth_mm, whole_mm * rgb.cols / rgb.rows);
   const PlacedPhoto whole{{flow.left(), flow.y(), whole_width, whole_width * rgb.rows / rgb.cols},
                           {{}, rgb.size()}};
-  place(flow.page(), rgb, whole, kWholeSide_px, edges, false);
+  place(flow.page(), rgb, whole, edges, false);
   const PagePoint corner = whole.at({1.0 * window.x, 1.0 * window.y});
   const double mm_per_px = whole.box.width / rgb.cols;
   flow.page().box({corner.x, corner.y, window.width * mm_per_px, window.height * mm_per_px},
                   {0.25, kPaper, {}});
   const double text_x = whole.box.right() + 4;
   const double facts_end =
-      write_photo_facts(flow.page(), {text_x, flow.y()}, flow.right() - text_x, finding);
+      write_photo_facts(flow, {text_x, flow.y()}, flow.right() - text_x, finding);
   flow.move_to(std::max(whole.box.bottom(), facts_end) + 0.5);
 }
 
@@ -103,7 +105,7 @@ void write_photo_row(PageFlow& flow, const Record& record,
     double bottom = flow.y();
     if (!rgb.empty()) {
       const PlacedPhoto placed{{x, flow.y(), width, width * rgb.rows / rgb.cols}, {{}, rgb.size()}};
-      place(flow.page(), rgb, placed, kInRowSide_px, {}, false);
+      place(flow.page(), rgb, placed, {}, false);
       bottom = placed.box.bottom();
     }
     bottom +=

@@ -11,7 +11,7 @@ namespace scantling {
 
 namespace {
 
-constexpr int kJpegQuality = 85;
+constexpr int kJpegQuality = 80;
 
 std::string as_jpeg(const cv::Mat& rgb) {
   const std::unique_ptr<void, int (*)(void*)> coder(tjInitCompress(), &tjDestroy);

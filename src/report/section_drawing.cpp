@@ -51,22 +51,39 @@ void draw_metal(Page& page, const PageBox& box) {
   page.hatch(corners, 1.1, {0.15, grey(0.35), {}});
 }
 
-void draw_mm_scale(Page& page, double x0, double y, double end_mm, double scale) {
-  page.line({x0, y}, {x0 + end_mm * scale, y}, {0.2, kInk, {}});
-  const int last = static_cast<int>(std::floor(end_mm + 1e-9));
-  const int labelled = end_mm > 15 ? 5 : (scale < 3.5 ? 5 : 1);
-  for (int mm = 0; mm <= last; ++mm) {
-    const double x = x0 + mm * scale;
-    page.line({x, y}, {x, y + (mm % 5 == 0 ? 2.2 : 1.3)}, {0.15, kInk, {}});
-    if (mm % labelled == 0)
-      page.text({x, y + 2.3}, fmt::format("{}{}", mm, mm == last - last % labelled ? " mm" : ""),
-                aligned(kLabelText, Align::centre));
+struct ScaleMarks {
+  double step_mm;  ///< from mark to mark
+  int longer;      ///< every so many a longer one
+  int labelled;    ///< every so many with its number
+};
+
+ScaleMarks marks_of(const SectionLayout& layout) {
+  const bool wide = layout.end_mm > 15 || layout.scale < 3.5;
+  if (layout.unit == LengthUnit::millimetre) return {1, 5, wide ? 5 : 1};
+  // Twentieths of an inch, labelled in tenths.
+  return layout.end_mm > 15 ? ScaleMarks{25.4 / 20, 10, 10}
+                            : ScaleMarks{25.4 / 20, 2, wide ? 4 : 2};
+}
+
+void draw_scale(Page& page, double x0, double y, const SectionLayout& layout) {
+  page.line({x0, y}, {x0 + layout.end_mm * layout.scale, y}, {0.2, kInk, {}});
+  const ScaleMarks marks = marks_of(layout);
+  const int last = static_cast<int>(std::floor(layout.end_mm / marks.step_mm + 1e-9));
+  for (int i = 0; i <= last; ++i) {
+    const double x = x0 + i * marks.step_mm * layout.scale;
+    page.line({x, y}, {x, y + (i % marks.longer == 0 ? 2.2 : 1.3)}, {0.15, kInk, {}});
+    if (i % marks.labelled != 0) continue;
+    const std::string number =
+        layout.unit == LengthUnit::inch ? fmt::format("{:.1f}", i / 20.0) : fmt::format("{}", i);
+    page.text({x, y + 2.3},
+              i == last - last % marks.labelled ? number + " " + unit_word(layout.unit) : number,
+              aligned(kLabelText, Align::centre));
   }
 }
 
-void draw_minimum(Page& page, double x, double minimum_mm, const PageBox& body) {
+void draw_minimum(Page& page, double x, double minimum_mm, const PageBox& body, LengthUnit unit) {
   page.line({x, body.y - 3.2}, {x, body.bottom() + 1.2}, {0.55, kInk, {1.8, 0.9}});
-  const std::string words = "minimum " + minimum_number(minimum_mm);
+  const std::string words = in_unit("minimum " + minimum_number(minimum_mm), unit);
   const double width = text_extent(words, kLabelText).width;
   // Left of its line where it would run out of the drawing.
   const double left = x + 0.9 + width <= body.right() ? x + 0.9 : x - 0.9 - width;
@@ -108,8 +125,10 @@ PartSection section_of(const PartSummary& summary) {
   return section;
 }
 
-SectionLayout layout_of(const std::vector<PartSection>& sections, double width_mm) {
+SectionLayout layout_of(const std::vector<PartSection>& sections, double width_mm,
+                        LengthUnit unit) {
   SectionLayout layout;
+  layout.unit = unit;
   for (const PartSection& s : sections) {
     layout.plate_mm = std::max(layout.plate_mm, plate_shown(s));
     layout.end_mm = std::max(layout.end_mm, std::ceil(material_end(s)));
@@ -160,10 +179,11 @@ void draw_section(Page& page, const PageBox& area, const PartSection& s,
         {box.x + 1.5 + (s.minimum_mm ? *s.minimum_mm * scale : 0), box.y + body.height / 2 - 1.6},
         "no size yet", kLabelText);
   }
-  if (s.minimum_mm) draw_minimum(page, x0 + *s.minimum_mm * scale, *s.minimum_mm, body);
+  if (s.minimum_mm)
+    draw_minimum(page, x0 + *s.minimum_mm * scale, *s.minimum_mm, body, layout.unit);
   for (const HandReading& reading : s.readings)
     draw_reading(page, x0, reading, scale, body.y - 1.0);
-  draw_mm_scale(page, x0, body.bottom() + 1.6, layout.end_mm, scale);
+  draw_scale(page, x0, body.bottom() + 1.6, layout);
 }
 
 }  // namespace scantling

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "print/page.h"
+#include "report/length_unit.h"
 #include "report/state_look.h"
 
 namespace scantling {
@@ -26,14 +27,16 @@ PartSection section_of(const PartSummary& summary);
 struct SectionLayout {
   double scale = 1;     ///< times life size
   double plate_mm = 0;  ///< room for the thickest plate: material begins at one place in all
-  double end_mm = 1;    ///< where the millimetre scale ends
+  double end_mm = 1;    ///< where the scale ends
+  LengthUnit unit = LengthUnit::millimetre;
 };
 
-SectionLayout layout_of(const std::vector<PartSection>& sections, double width_mm);
+SectionLayout layout_of(const std::vector<PartSection>& sections, double width_mm,
+                        LengthUnit unit = LengthUnit::millimetre);
 
 /// Draws the section to scale: the plate hatched as in a workshop drawing, the material that is
 /// left, the 95 % band at its face, the minimum as a heavy broken line, readings as marks above,
-/// and a millimetre scale below that begins where the material begins.
+/// and a scale in the layout's unit below that begins where the material begins.
 void draw_section(Page& page, const PageBox& area, const PartSection& section,
                   const SectionLayout& layout);
 

@@ -20,6 +20,7 @@ constexpr double kLeft_mm = 12, kBottom_mm = 9, kTop_mm = 3, kRight_mm = 3;
 struct Axes {
   PageBox area;
   const WearPlot& plot;
+  LengthUnit unit;
 
   double x(double km) const {
     return area.x + area.width * (km - plot.first_km) / (plot.last_km - plot.first_km);
@@ -36,10 +37,9 @@ std::string distance_with_miles(double km) {
 void draw_axes(Page& page, const Axes& axes) {
   const WearPlot& plot = axes.plot;
   const Stroke thin{0.1, grey(0.75), {}};
-  for (const double mm : WearPlot::marks(plot.low_mm, plot.high_mm, 5)) {
+  for (const auto& [mm, label] : plot.size_marks(axes.unit)) {
     page.line({axes.area.x, axes.y(mm)}, {axes.area.right(), axes.y(mm)}, thin);
-    page.text({axes.area.x - 1.2, axes.y(mm) - 1.3}, fmt::format("{:g}", mm),
-              aligned(kLabelText, Align::right));
+    page.text({axes.area.x - 1.2, axes.y(mm) - 1.3}, label, aligned(kLabelText, Align::right));
   }
   for (const double km : WearPlot::marks(plot.first_km, plot.last_km, 6)) {
     page.line({axes.x(km), axes.area.y}, {axes.x(km), axes.area.bottom()}, thin);
@@ -47,7 +47,7 @@ void draw_axes(Page& page, const Axes& axes) {
               aligned(kLabelText, Align::centre));
   }
   page.box(axes.area, {0.2, grey(0.4), {}});
-  page.text({axes.area.x - kLeft_mm, axes.area.y - 2.8}, "mm", kLabelText);
+  page.text({axes.area.x - kLeft_mm, axes.area.y - 2.8}, unit_word(axes.unit), kLabelText);
   page.text({axes.area.right(), axes.area.bottom() + 4}, "1 000 km on the odometer",
             aligned(kLabelText, Align::right));
 }
@@ -72,6 +72,14 @@ std::vector<double> WearPlot::marks(double low, double high, int count) {
     }
   for (double i = std::ceil(low / step); i * step <= high; ++i) places.push_back(i * step);
   return places;
+}
+
+std::vector<std::pair<double, std::string>> WearPlot::size_marks(LengthUnit unit) const {
+  const double mm = unit == LengthUnit::inch ? 25.4 : 1;
+  std::vector<std::pair<double, std::string>> list;
+  for (const double place : marks(low_mm / mm, high_mm / mm, 5))
+    list.emplace_back(place * mm, fmt::format("{:.6g}", place));
+  return list;
 }
 
 std::optional<WearPlot> wear_plot(const PartSummary& part) {
@@ -128,10 +136,11 @@ std::vector<std::string> wear_sentences(const PartSummary& part) {
   return sentences;
 }
 
-void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot) {
+void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot, LengthUnit unit) {
   const Axes axes{{box.x + kLeft_mm, box.y + kTop_mm, box.width - kLeft_mm - kRight_mm,
                    box.height - kTop_mm - kBottom_mm},
-                  plot};
+                  plot,
+                  unit};
   page.clipped(axes.area, [&] {
     std::vector<PagePoint> band, line;
     for (const ForetoldSize& f : plot.curve) {
@@ -148,7 +157,7 @@ void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot) {
   });
   draw_axes(page, axes);
   page.text({axes.area.x + 1, axes.y(plot.minimum_mm) + 0.4},
-            "minimum " + minimum_number(plot.minimum_mm), kLabelText);
+            in_unit("minimum " + minimum_number(plot.minimum_mm), unit), kLabelText);
   draw_upright(page, axes, plot.now_km, "now", {0.25, kInk, {0.8, 0.8}});
   if (plot.next_check_km && *plot.next_check_km <= plot.last_km)
     draw_upright(page, axes, *plot.next_check_km, "next check", {0.25, kInk, {2, 0.8}});

@@ -2,9 +2,11 @@
 
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "print/page.h"
+#include "report/length_unit.h"
 #include "report/part_summary.h"
 
 namespace scantling {
@@ -28,6 +30,8 @@ struct WearPlot {
 
   /// Round places for axis marks between two ends, about `count` of them.
   static std::vector<double> marks(double low, double high, int count);
+  /// The same for the sizes' axis, round in the unit: where in mm, and what to write there.
+  std::vector<std::pair<double, std::string>> size_marks(LengthUnit unit) const;
 };
 
 /// Nothing where the part has no fitted forecast.
@@ -37,6 +41,7 @@ std::optional<WearPlot> wear_plot(const PartSummary& part);
 /// go by 21 000 km."
 std::vector<std::string> wear_sentences(const PartSummary& part);
 
-void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot);
+void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot,
+                    LengthUnit unit = LengthUnit::millimetre);
 
 }  // namespace scantling

@@ -48,6 +48,15 @@ WorkDone sample_work() {
   return work;
 }
 
+TEST_F(RecordClosing, AClosingCanBeTakenBackAndMadeAgain) {
+  EXPECT_THROW(record.reopen_job(4711), RecordError);
+  record.set_work(ids.job, sample_work());
+  record.reopen_job(ids.job);
+  EXPECT_FALSE(Record(path).work(ids.job));
+  record.set_work(ids.job, sample_work());
+  EXPECT_EQ(Record(path).work(ids.job)->done_by, "Ása");
+}
+
 TEST_F(RecordClosing, KeepsTheWorkDoneAndPlansTheNextCheck) {
   EXPECT_FALSE(record.work(ids.job));
   record.set_work(ids.job, sample_work());

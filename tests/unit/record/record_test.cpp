@@ -258,5 +258,36 @@ TEST(RecordPath, FollowsTheEnvironment) {
   ::unsetenv("XDG_DATA_HOME");
 }
 
+TEST(RecordSearch, FindsJobsByAllOfTheWords) {
+  const TemporaryFolder folder;
+  Record record(folder / "record.sqlite");
+  const SampleJob ids = add_sample_job(record);
+  Job other = record.job(ids.job).value();
+  other.date = "2027-05-02";
+  other.axle = Axle::front;
+  other.note = "100% new, snake_case";
+  const std::int64_t newer = record.add_job(other);
+  const auto found = [&](const char* words) {
+    std::vector<std::int64_t> list;
+    for (const Job& job : record.find_jobs(words)) list.push_back(job.id);
+    return list;
+  };
+  using ::testing::ElementsAre;
+  using ::testing::IsEmpty;
+  EXPECT_THAT(found(""), ElementsAre(newer, ids.job)) << "newest first";
+  EXPECT_THAT(found("  HALLOW  rear "), ElementsAre(ids.job));
+  EXPECT_THAT(found("xq 417"), ElementsAre(newer, ids.job));
+  EXPECT_THAT(found("2026-11"), ElementsAre(ids.job));
+  EXPECT_THAT(found("squeal front"), IsEmpty());
+  // What stands for anything elsewhere is a letter like any other here.
+  EXPECT_THAT(found("100%"), ElementsAre(newer));
+  EXPECT_THAT(found("1%w"), IsEmpty());
+  EXPECT_THAT(found("snake_"), ElementsAre(newer));
+  EXPECT_THAT(found("sn_ke"), IsEmpty());
+  EXPECT_THAT(found("'); DROP TABLE job; --"), IsEmpty());
+  record.remove_job(newer);
+  EXPECT_THAT(found("hallow"), ElementsAre(ids.job));
+}
+
 }  // namespace
 }  // namespace scantling

@@ -162,5 +162,121 @@ TEST_F(RecordTrouble, AFullDiskIsToldAndLosesNothing) {
   EXPECT_TRUE(fs::is_empty(folder / "record.sqlite.photos")) << "no half photo stays";
 }
 
+/// Runs `work` in a child that has no more rights than any other user: root may write everywhere.
+template <class Function>
+bool as_another_user(Function work) {
+  constexpr uid_t kNobody = 65534;
+  const pid_t child = ::fork();
+  if (child == 0) {
+    if (::geteuid() == 0 && (::setgid(kNobody) != 0 || ::setuid(kNobody) != 0)) ::_exit(2);
+    ::_exit(work() ? 0 : 1);
+  }
+  int status = 0;
+  ::waitpid(child, &status, 0);
+  return WIFEXITED(status) && WEXITSTATUS(status) == 0;
+}
+
+void set_rights(const fs::path& path, fs::perms files, fs::perms folders) {
+  for (const auto& entry : fs::recursive_directory_iterator(path))
+    fs::permissions(entry.path(), entry.is_directory() ? folders : files);
+  fs::permissions(path, folders);
+}
+
+constexpr fs::perms kAllRead =
+    fs::perms::owner_read | fs::perms::group_read | fs::perms::others_read;
+constexpr fs::perms kAllEnter =
+    kAllRead | fs::perms::owner_exec | fs::perms::group_exec | fs::perms::others_exec;
+
+TEST_F(RecordTrouble, AReadOnlyFolderIsToldAndKept) {
+  { add_sample_job(*std::make_unique<Record>(path)); }
+  const std::string before = bytes_of(path);
+  const fs::path deep = folder / "deep";
+  fs::create_directory(deep);
+  set_rights(folder.path(), kAllRead, kAllEnter);
+  EXPECT_TRUE(as_another_user([&] {
+    // Neither a new record nor the one that is there, nor a folder for one.
+    const std::string fresh = trouble_opening(folder / "new.sqlite");
+    const std::string known = trouble_opening(path);
+    const std::string below = trouble_opening(deep / "more/new.sqlite");
+    std::fprintf(stderr, "%s\n%s\n%s\n", fresh.c_str(), known.c_str(), below.c_str());
+    return fresh.find("You may not write there: choose another folder") != std::string::npos &&
+           known.find("You may not write there: choose another folder") != std::string::npos &&
+           below.find("Could not make the folder") != std::string::npos;
+  }));
+  set_rights(folder.path(), fs::perms::owner_read | fs::perms::owner_write, fs::perms::owner_all);
+  EXPECT_EQ(bytes_of(path), before);
+  EXPECT_THAT(Record(path).jobs(), SizeIs(1));
+}
+
+TEST_F(RecordTrouble, APhotoFolderThatBecameReadOnlyTakesNoHalfPhoto) {
+  const fs::path photo_file = folder.file("photo.jpg", "a photo");
+  set_rights(folder.path(), kAllRead, fs::perms::all);
+  EXPECT_TRUE(as_another_user([&] {
+    Record record(path);
+    const std::int64_t pad = add_sample_job(record).pad;
+    const PhotoEntry first = record.add_photo(pad, View::pad, photo_file);
+    const fs::path store = folder / "record.sqlite.photos";
+    fs::permissions(store, kAllEnter);
+    std::ofstream(folder / "other.jpg") << "another photo";
+    bool told = false;
+    try {
+      record.add_photo(pad, View::pad, folder / "other.jpg");
+    } catch (const RecordError& error) {
+      told = std::string(error.what()).find("You may not write there") != std::string::npos;
+    }
+    const bool kept = record.photos(pad).size() == 1 && record.photo_intact(first);
+    fs::permissions(store, fs::perms::owner_all);
+    record.add_photo(pad, View::pad, folder / "other.jpg");
+    return told && kept && record.photos(pad).size() == 2;
+  }));
+}
+
+TEST_F(RecordTrouble, AFullDiskDuringAMigrationLeavesTheOldRecord) {
+  fs::copy(fs::path(SCANTLING_SOURCE_DIR) / "tests/data/record", folder.path(),
+           fs::copy_options::recursive);
+  const fs::path old = folder / "version_1.sqlite";
+  const auto version = [&] {
+    SQLite::Database raw(old.string());
+    return raw.execAndGet("PRAGMA user_version").getInt();
+  };
+  const std::string before = bytes_of(old);
+  // Room for the copy of before in the second round only.
+  for (const rlim_t room : {rlim_t{8192}, rlim_t{before.size() + 4096}}) {
+    EXPECT_TRUE(with_file_limit(room, [&] {
+      const std::string told = trouble_opening(old);
+      std::fprintf(stderr, "%s\n", told.c_str());
+      return told.find("full") != std::string::npos;
+    })) << room;
+    EXPECT_EQ(version(), 1) << room;
+  }
+  Record record(old);
+  EXPECT_THAT(record.jobs(), SizeIs(1));
+  EXPECT_GT(record.schema_version(), 1);
+}
+
+TEST_F(RecordTrouble, TwoAtOnceBothWorkAndSeeEachOther) {
+  Record mine(path), theirs(path);
+  const SampleJob first = add_sample_job(mine);
+  EXPECT_THAT(theirs.jobs(), SizeIs(1));
+  EXPECT_FALSE(mine.changed_elsewhere());
+  add_sample_job(mine);
+  EXPECT_FALSE(mine.changed_elsewhere()) << "that was the own change";
+  add_sample_job(theirs);
+  EXPECT_TRUE(mine.changed_elsewhere());
+  EXPECT_FALSE(mine.changed_elsewhere());
+  std::thread writer([&] {
+    Record third(path);
+    for (int i = 0; i < 40; ++i) add_sample_job(third);
+  });
+  HandReadingEntry reading;
+  reading.part_id = first.pad;
+  reading.as_typed = "5.0";
+  reading.value_mm = 5;
+  for (int i = 0; i < 40; ++i) theirs.add_hand_reading(reading);
+  writer.join();
+  EXPECT_THAT(mine.hand_readings(first.pad), SizeIs(40));
+  EXPECT_THAT(mine.jobs(), SizeIs(43));
+}
+
 }  // namespace
 }  // namespace scantling

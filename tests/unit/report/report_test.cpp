@@ -5,6 +5,7 @@
 #include <fstream>
 #include <regex>
 
+#include "report/wording.h"
 #include "support/rendered_pdf.h"
 #include "support/temporary_folder.h"
 #include "unit/report/sample_report.h"
@@ -21,8 +22,8 @@ struct ReportTest : ::testing::Test {
   std::int64_t job = add_sample_axle(record, folder);
   std::string file = (folder / "report.pdf").string();
 
-  void write(PageSize paper = kA4) {
-    make_report(record, summarise_job(record, job).value(), paper).save_pdf(file);
+  void write(PageSize paper = kA4, LengthUnit unit = LengthUnit::millimetre) {
+    make_report(record, summarise_job(record, job).value(), paper, unit).save_pdf(file);
   }
   /// The text of some pages with every run of blanks made one.
   std::string text(int first, int last) const {
@@ -89,6 +90,43 @@ TEST_F(ReportTest, NumbersAreTheRecords) {
                       d.quantity.expanded_95_mm());
         EXPECT_THAT(all, HasSubstr(number));
       }
+}
+
+// The other way round: no size stands in the report that is not one of the record's.
+TEST_F(ReportTest, EverySizeOnItsPagesIsOneOfTheRecords) {
+  for (const LengthUnit unit : {LengthUnit::millimetre, LengthUnit::inch}) {
+    write(kA4, unit);
+    std::string known;
+    const auto know = [&](const Quantity& size) {
+      known += in_unit(size_with_95(size), unit) + ";";
+    };
+    for (const PartSummary& part : summarise_job(record, job)->parts) {
+      if (part.size) know(part.size->quantity);
+      for (const PhotoFinding& finding : part.photos)
+        for (const Dimension& d : finding.newest->measurement.dimensions) know(d.quantity);
+      for (const HandReadingEntry& r : part.readings)
+        know({r.value_mm, r.standard_uncertainty_mm, kUnlimitedDegreesOfFreedom, {}});
+    }
+    known = joined(known);
+    const std::string all = text(1, 5);
+    const std::regex size("[0-9.]+ ± [0-9.]+ (mm|in)");
+    int sizes = 0;
+    for (auto i = std::sregex_iterator(all.begin(), all.end(), size); i != std::sregex_iterator();
+         ++i, ++sizes)
+      EXPECT_THAT(known, HasSubstr(i->str()));
+    EXPECT_GE(sizes, 12);
+  }
+}
+
+TEST_F(ReportTest, InInchesNoLengthIsLeftInMillimetres) {
+  write(kLetter, LengthUnit::inch);
+  EXPECT_EQ(info("Pages"), "5");
+  const std::string all =
+      std::regex_replace(text(1, 5), std::regex("1 in = 25.4 mm|px per mm|measured in mm"), "");
+  std::smatch left;
+  EXPECT_FALSE(std::regex_search(all, left, std::regex(".{20}[0-9] mm.{10}"))) << left.str();
+  EXPECT_THAT(all, HasSubstr("0.198 ± 0.002 in"));
+  EXPECT_THAT(all, HasSubstr("minimum 0.079 in"));
 }
 
 TEST_F(ReportTest, SaysWhoConfirmedWhichEdge) {
