@@ -84,6 +84,8 @@ class App {
   Canvas& canvas() { return canvas_; }
   PhotoTexture& texture() { return texture_; }
   CameraPage& camera_page() { return camera_page_; }
+  /// What photos are measured with: the user's profiles and the record's.
+  const CameraShelf& cameras() const { return *cameras_; }
   PlanesPage& planes_page() { return planes_page_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }

@@ -74,6 +74,7 @@ ordered_json probe_state(App& app) {
                      {"picture_share", camera.coverage.picture_share},
                      {"missing", camera.missing},
                      {"accepted", camera.accepted},
+                     {"at_hand", app.cameras().profiles.size()},
                      {"saved_as", app.camera_page().saved_as().filename().string()}};
   if (!session.job()) return state;
   const JobSummary& job = *session.job();

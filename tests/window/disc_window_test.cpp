@@ -2,6 +2,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <filesystem>
 
 #include "support/temporary_folder.h"
 #include "window/shots.h"
@@ -43,6 +44,9 @@ TEST_F(DiscWindow, ShowsTheWornThicknessAsASumOfWhatItsPhotosShow) {
   window_.screenshot(shot("disc-rim"));
   const json disc = window_.state()["part"];
   EXPECT_GE(disc["photos"], 5);  // and those for the planes
+  // The demo's phone is calibrated: its profile serves from the record, not from the user's folder.
+  EXPECT_EQ(window_.state()["camera"]["at_hand"], 1);
+  EXPECT_FALSE(std::filesystem::exists(folder_ / "data/scantling/cameras"));
   const double over = worn("over_the_lips_mm"), out = worn("lip_out_mm"), in = worn("lip_in_mm");
   EXPECT_NEAR(worn("worn_mm"), over - out - in, 1e-9);
   // The rim's own thickness is no size of the disc: nothing on the page may be judged by it.
