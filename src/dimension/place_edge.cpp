@@ -49,6 +49,8 @@ PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
   edge.slope = fit.line.slope;
   // JPEG, tone curve and sharpening leave a few hundredths of a pixel that no averaging removes.
   edge.placing_u_mm = std::hypot(fit.line.height_u, 0.06 * mm_per_px);
+  // A neighbour's flank may still reach into the window.
+  if (fit.alone) edge.placing_u_mm = std::hypot(edge.placing_u_mm, 0.3 * mm_per_px);
   edge.slope_u = std::max(1e-5, fit.line.slope_u);
   edge.placing_dof = std::max(3.0, fit.line.effective_points - 2);
   edge.blur_px = fit.blur_px;
@@ -73,6 +75,7 @@ PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
   const double clean = std::min(1.0, candidate.significance / 15);
   edge.confidence =
       0.98 * (0.4 + 0.6 * visible) * (0.4 + 0.6 * clean) * (0.5 + 0.5 * fit.line.inlier_share);
+  if (fit.alone) edge.confidence *= 0.85;
   return edge;
 }
 

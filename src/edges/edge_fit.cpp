@@ -59,7 +59,7 @@ struct Group {
 constexpr std::size_t kMostSteps = 4;
 
 Group gather(const LaneProfiles& lanes, const LineCandidate& wanted,
-             std::span<const LineCandidate> neighbours, double reach_px) {
+             std::span<const LineCandidate> neighbours, double reach_px, bool alone) {
   const double middle = (lanes.along_mm.front() + lanes.along_mm.back()) / 2;
   std::vector<double> below, above;  // distances, nearest first
   for (const LineCandidate& other : neighbours) {
@@ -70,8 +70,9 @@ Group gather(const LaneProfiles& lanes, const LineCandidate& wanted,
   std::sort(above.begin(), above.end());
   // A neighbour is fitted along while it is within 7 samples; the window ends short of the next.
   std::size_t used_below = 0, used_above = 0;
-  while (used_below < below.size() && below[used_below] < 7 && used_below < 2) ++used_below;
-  while (used_above < above.size() && above[used_above] < 7 &&
+  while (!alone && used_below < below.size() && below[used_below] < 7 && used_below < 2)
+    ++used_below;
+  while (!alone && used_above < above.size() && above[used_above] < 7 &&
          used_below + used_above + 1 < kMostSteps && used_above < 2)
     ++used_above;
   const auto end = [&](const std::vector<double>& side, std::size_t used) {
@@ -90,15 +91,12 @@ Group gather(const LaneProfiles& lanes, const LineCandidate& wanted,
   return group;
 }
 
-}  // namespace
-
-EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
-                 std::span<const LineCandidate> neighbours, const EdgeFitOptions& options) {
+EdgeFit fit_group(const LaneProfiles& lanes, const LineCandidate& wanted, Group group,
+                  const EdgeFitOptions& options) {
   const int count = lanes.light.rows;
   const int block =
       std::max(1, static_cast<int>(std::lround(options.block_mm / lanes.lane_width_mm)));
   const double step = lanes.across_step_mm;
-  Group group = gather(lanes, wanted, neighbours, options.reach_px);
 
   EdgeFit fit;
   LineCandidate line = wanted;
@@ -163,6 +161,20 @@ EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
   const double middle = (wanted.along_first_mm + wanted.along_last_mm) / 2;
   fit.valid = std::abs(fit.at(middle) - wanted.at(middle)) < 3 * step;
   return fit;
+}
+
+}  // namespace
+
+EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
+                 std::span<const LineCandidate> neighbours, const EdgeFitOptions& options) {
+  const Group together = gather(lanes, wanted, neighbours, options.reach_px, false);
+  EdgeFit fit = fit_group(lanes, wanted, together, options);
+  // A weak neighbour's place may run away with the whole model, at a hundredth of a pixel's change.
+  if (fit.valid || together.starts.size() == 1) return fit;
+  EdgeFit lone =
+      fit_group(lanes, wanted, gather(lanes, wanted, neighbours, options.reach_px, true), options);
+  lone.alone = true;
+  return lone.valid ? lone : fit;
 }
 
 namespace {

@@ -19,6 +19,7 @@ struct EdgeFit {
   double contrast = 0;            ///< step height over the noise of a block
   double step_light = 0;          ///< median signed step, linear light
   double residual_px = 0;
+  bool alone = false;  ///< its neighbours could not be fitted along, and were kept out instead
 
   double at(double along) const { return line.at(along); }
 };
@@ -32,7 +33,9 @@ struct EdgeFitOptions {
 };
 
 /// Fits the line `wanted`, together with those of `neighbours` that lie within the window: two
-/// edges nearer than a few blurs pull at each other unless they are fitted as one model.
+/// edges nearer than a few blurs pull at each other unless they are fitted as one model. Where that
+/// model does not settle, the wanted line is fitted alone in a window that ends before its
+/// neighbours.
 EdgeFit fit_edge(const LaneProfiles& lanes, const LineCandidate& wanted,
                  std::span<const LineCandidate> neighbours, const EdgeFitOptions& options = {});
 
