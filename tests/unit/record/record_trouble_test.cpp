@@ -241,7 +241,7 @@ TEST_F(RecordTrouble, AFullDiskDuringAMigrationLeavesTheOldRecord) {
   };
   const std::string before = bytes_of(old);
   // Room for the copy of before in the second round only.
-  for (const rlim_t room : {rlim_t{8192}, rlim_t{before.size() + 4096}}) {
+  for (const rlim_t room : {rlim_t{8192}, rlim_t{before.size()}}) {
     EXPECT_TRUE(with_file_limit(room, [&] {
       const std::string told = trouble_opening(old);
       std::fprintf(stderr, "%s\n", told.c_str());
