@@ -29,7 +29,7 @@ Json entry_json(const CameraSheetAgreement& entry) {
                      {"outlier", a.pairs[i].outlier}});
   return {{"camera", entry.camera},
           {"sheet", entry.sheet},
-          {"kind", kind_word(entry.kind)},
+          {"kind", kind_word(entry.key.kind)},
           {"bias_mm", a.bias_mm},
           {"bias_standard_uncertainty_mm", a.bias_standard_uncertainty_mm},
           {"deviation_mm", a.deviation_mm},
@@ -50,7 +50,7 @@ int show_agreements(Record& record, bool json) {
     return kDone;
   }
   for (const CameraSheetAgreement& entry : book.entries()) {
-    fmt::print("{}, {}, {}s\n", entry.camera, entry.sheet, kind_word(entry.kind));
+    fmt::print("{}, {}, {}s\n", entry.camera, entry.sheet, kind_word(entry.key.kind));
     for (const std::string& sentence : entry.agreement.sentences) fmt::print("  {}\n", sentence);
     for (std::size_t i = 0; i < entry.pairs.size(); ++i)
       fmt::print(
