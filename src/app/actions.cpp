@@ -76,12 +76,14 @@ void App::edit_job() {
 
 void App::start_job(const Vehicle& vehicle, const Job& job) {
   planes_page_.hide();
+  work_page_.hide();
   session_.start_job(vehicle, job);
   remember();
 }
 
 void App::open_job(std::int64_t job_id) {
   planes_page_.hide();
+  work_page_.hide();
   attempt([&] { session_.open_job(job_id); });
   remember();
 }
@@ -132,6 +134,13 @@ const ChainCheck* App::drawn_size() const {
   return same ? &drawn_size_->check : nullptr;
 }
 
+// What was taken back or done again must be in sight.
+void App::show_touched_page() {
+  if (session_.touched().work) return show_work(true);
+  work_page_.hide();
+  show_planes(session_.touched().planes);
+}
+
 void App::undo() {
   canvas_.cancel_drag(*this);
   const std::string* name = session_.history().undo_name();
@@ -140,7 +149,7 @@ void App::undo() {
   attempt([&] {
     if (!session_.undo()) return;
     say(fmt::format("Taken back: {}.", taken_back));
-    show_planes(session_.touched().planes);
+    show_touched_page();
   });
 }
 
@@ -152,7 +161,7 @@ void App::redo() {
   attempt([&] {
     if (!session_.redo()) return;
     say(fmt::format("Done again: {}.", done_again));
-    show_planes(session_.touched().planes);
+    show_touched_page();
   });
 }
 

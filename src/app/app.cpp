@@ -76,11 +76,13 @@ void App::frame() {
   worker_.finish_ready();
   dialogs_.finish_ready();
   if (const auto dropped = window_.take_dropped(); !dropped.empty())
-    camera_page_.open()   ? add_camera_photos(dropped)
-    : planes_page_.open() ? add_planes_photos(dropped)
-                          : add_photos(dropped);
+    dropped.front().extension() == ".zip" ? take_in(dropped.front())
+    : camera_page_.open()                 ? add_camera_photos(dropped)
+    : planes_page_.open()                 ? add_planes_photos(dropped)
+                                          : add_photos(dropped);
   take_keys();
-  if (!session_.job()) planes_page_.hide();
+  attempt([&] { follow_the_record(); });
+  if (!session_.job()) planes_page_.hide(), work_page_.hide();
   attempt([&] { solve_planes(); });
   attempt([&] { fetch_photo(); });
   if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
@@ -93,6 +95,12 @@ void App::frame() {
   window_.set_title(title);
 }
 
+// Another window may work on the same record: what is shown, and what edits start from, follows it.
+void App::follow_the_record() {
+  if (canvas_.dragging() || session_.previewing()) return;
+  if (session_.record().changed_elsewhere()) session_.reload();
+}
+
 void App::draw() {
   draw_menu(*this);
   const ImVec2 display = ImGui::GetIO().DisplaySize;
@@ -103,6 +111,8 @@ void App::draw() {
     draw_camera_page(*this, {0, top, display.x, height});
   } else if (!session_.job()) {
     draw_start(*this, {0, top, display.x, height});
+  } else if (work_page_.open()) {
+    draw_work_page(*this, {0, top, display.x, height});
   } else if (planes_page_.open()) {
     draw_planes_page(*this, {0, top, display.x, height});
   } else {
@@ -200,6 +210,7 @@ bool App::obey_on_map(const KeyCommand& command) {
 }
 
 void App::obey(const KeyCommand& command) {
+  if (work_page_.open() && obey_on_work(command)) return;
   if (planes_page_.open() && obey_on_planes(command)) return;
   if (map_shown_ && session_.job() && obey_on_map(command)) return;
   switch (command.action) {
@@ -248,6 +259,8 @@ void App::obey(const KeyCommand& command) {
     case KeyAction::planes:
       if (session_.job()) show_planes(!planes_page_.open());
       return;
+    case KeyAction::work:
+      return show_work(true);
     case KeyAction::switch_side:
       if (narrow_) switch_side();
       return;

@@ -20,8 +20,10 @@
 #include "app/settings.h"
 #include "app/test_probe.h"
 #include "app/window.h"
+#include "app/work_page.h"
 #include "app/worker.h"
 #include "card/sheet_layout.h"
+#include "report/length_unit.h"
 #include "uncertainty/size_chain.h"
 
 namespace scantling {
@@ -50,6 +52,19 @@ class App {
   void draw_size();
   /// What it gave, as long as the size is the one that was drawn; null else.
   const ChainCheck* drawn_size() const;
+  void write_web_report();
+  void hand_on_job();        ///< as one file
+  void write_sizes_table();  ///< all jobs' sizes as CSV
+  void ask_for_job_file();
+  void take_in(const std::filesystem::path& job_file);
+  void take_in(const std::filesystem::path& job_file, std::shared_ptr<const JobImport> import,
+               ImportChoice choice);
+  void show_work(bool shown);  ///< the page on which the job is closed
+  void take_work();            ///< saves what is typed there, or says why not
+  void reopen_job();
+  void write_refit_list();
+  void next_job();  ///< asks for the next job of this axle
+  void start_next_job(std::int64_t after_job_id, const Job& job);
   void take_disc_diameter(std::optional<double> diameter_mm);
   void undo();
   void redo();
@@ -87,6 +102,7 @@ class App {
   /// What photos are measured with: the user's profiles and the record's.
   const CameraShelf& cameras() const { return *cameras_; }
   PlanesPage& planes_page() { return planes_page_; }
+  WorkPage& work_page() { return work_page_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
@@ -117,6 +133,8 @@ class App {
 
  private:
   void open_first(const AppOptions& options);
+  void show_touched_page();
+  void follow_the_record();
   void take_keys();
   void obey(const KeyCommand& command);
   void nudge(const KeyCommand& command);
@@ -128,6 +146,9 @@ class App {
   void keep_if_whole(std::int64_t part_id);
   std::vector<std::int64_t> planes_photo_ids();  ///< as listed
   bool obey_on_planes(const KeyCommand& command);
+  bool obey_on_work(const KeyCommand& command);
+  PageSize report_paper() const;
+  LengthUnit report_unit() const;
   void measure(const PhotoFinding& photo);
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,
@@ -150,6 +171,7 @@ class App {
   FileChooser chooser_;
   CameraPage camera_page_;
   PlanesPage planes_page_;
+  WorkPage work_page_;
   std::int64_t planes_job_ = 0;  ///< whose cases the page holds
   std::shared_ptr<const CameraShelf> cameras_;
   struct DrawnSize {

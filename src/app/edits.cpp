@@ -79,6 +79,44 @@ Edit edit_job(std::string name, Job before, Job after) {
           [before = std::move(before)](Record& r) { r.update_job(before); }};
 }
 
+Edit edit_work(std::string name, Job job, std::optional<WorkDone> before,
+               std::optional<WorkDone> after) {
+  const auto put = [id = job.id](Record& record, const std::optional<WorkDone>& work) {
+    if (work)
+      record.set_work(id, *work);
+    else
+      record.reopen_job(id);
+  };
+  const EditFocus focus{.job_id = job.id, .work = true};
+  return {std::move(name), focus, [put, after = std::move(after)](Record& r) { put(r, after); },
+          [put, before = std::move(before), job = std::move(job)](Record& r) {
+            r.as_one_change([&] {
+              put(r, before);
+              r.update_job(job);  // the next check as it was
+            });
+          }};
+}
+
+Edit edit_take_in(TakenIn taken) {
+  const EditFocus focus{.job_id = taken.job_id};
+  const auto all = std::make_shared<const TakenIn>(std::move(taken));
+  return {"take the job in", focus,
+          [all](Record& r) {
+            r.as_one_change([&] {
+              for (const std::int64_t id : all->hidden) r.remove_job(id);
+              for (const auto& [before, after] : all->vehicles) r.update_vehicle(after);
+              r.restore_job(all->job_id);
+            });
+          },
+          [all](Record& r) {
+            r.as_one_change([&] {
+              r.remove_job(all->job_id);
+              for (const auto& [before, after] : all->vehicles) r.update_vehicle(before);
+              for (const std::int64_t id : all->hidden) r.restore_job(id);
+            });
+          }};
+}
+
 Edit edit_vehicle(std::string name, EditFocus focus, Vehicle before, Vehicle after) {
   return {std::move(name), focus,
           [after = std::move(after)](Record& r) { r.update_vehicle(after); },

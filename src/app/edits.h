@@ -4,6 +4,7 @@
 #include <functional>
 #include <optional>
 #include <string>
+#include <utility>
 #include <vector>
 
 #include "record/record.h"
@@ -16,6 +17,7 @@ struct EditFocus {
   std::int64_t part_id = 0;   ///< 0: the job as a whole
   std::int64_t photo_id = 0;  ///< 0: no single photo
   bool planes = false;        ///< belongs to the page of the sizes from planes
+  bool work = false;          ///< belongs to the page of the work done
 };
 
 /// One undoable change of the record. Both ways append to it; nothing is deleted.
@@ -61,6 +63,18 @@ Edit edit_confirmations(std::string name, EditFocus focus, std::vector<EdgeConfi
                         std::vector<EdgeConfirmation> after);
 Edit edit_part(std::string name, EditFocus focus, Part before, Part after);
 Edit edit_job(std::string name, Job before, Job after);
+/// The work done when a job was closed, with the next check that it set; `before` where it was
+/// closed already. `job`: as it was before.
+Edit edit_work(std::string name, Job job, std::optional<WorkDone> before,
+               std::optional<WorkDone> after);
+/// A job that was taken in from a file, for `already_done`: `hidden` were the jobs that it stands
+/// for, `vehicles` what was changed of known ones.
+struct TakenIn {
+  std::int64_t job_id = 0;
+  std::vector<std::int64_t> hidden;
+  std::vector<std::pair<Vehicle, Vehicle>> vehicles;  ///< before, after
+};
+Edit edit_take_in(TakenIn taken);
 Edit edit_vehicle(std::string name, EditFocus focus, Vehicle before, Vehicle after);
 Edit edit_add_job(std::int64_t job_id);  ///< for `already_done`
 Edit edit_remove_job(std::int64_t job_id);

@@ -2,8 +2,10 @@
 #include <fmt/format.h>
 
 #include "app/app.h"
+#include "base/save_file.h"
 #include "card/draw_sheet.h"
 #include "report/demo_job.h"
+#include "report/html_report.h"
 #include "report/report.h"
 
 namespace scantling {
@@ -28,6 +30,14 @@ void App::write_sheet(Paper paper) {
       });
 }
 
+PageSize App::report_paper() const {
+  return paper_size(settings_.letter_paper ? Paper::letter : Paper::a4);
+}
+
+LengthUnit App::report_unit() const {
+  return settings_.inches ? LengthUnit::inch : LengthUnit::millimetre;
+}
+
 void App::write_report() {
   if (!session_.job()) return say("Open a job first: the report is about one.");
   const JobSummary& job = *session_.job();
@@ -40,12 +50,37 @@ void App::write_report() {
       [this, job_id](const std::vector<fs::path>& files) {
         const fs::path& file = files.front();
         worker_.start("Writing the report",
-                      [this, job_id, file, record = session_.record_path()](
-                          const std::atomic<bool>&) -> Worker::Finish {
-                        const Record own(record);
+                      [this, job_id, file, record = session_.record_path(), paper = report_paper(),
+                       unit = report_unit()](const std::atomic<bool>&) -> Worker::Finish {
+                        Record own(record);
                         const auto summary = summarise_job(own, job_id);
                         if (!summary) return [this] { say("This job has been removed."); };
-                        make_report(own, *summary, paper_size(Paper::a4)).save_pdf(file);
+                        keep_verdicts(own, *summary);
+                        make_report(own, *summary, paper, unit).save_pdf(file);
+                        return
+                            [this, file] { say(fmt::format("Report saved: {}", file.string())); };
+                      });
+      });
+}
+
+void App::write_web_report() {
+  if (!session_.job()) return;
+  const JobSummary& job = *session_.job();
+  ask({.title = "Save the report as a web page",
+       .save = true,
+       .suggestion = fmt::format("{} {}.html", job.vehicle.name, job.job.date),
+       .patterns = {"*.html"},
+       .pattern_words = "Web page"},
+      [this, job_id = job.job.id](const std::vector<fs::path>& files) {
+        const fs::path& file = files.front();
+        worker_.start("Writing the report",
+                      [this, job_id, file, record = session_.record_path(),
+                       unit = report_unit()](const std::atomic<bool>&) -> Worker::Finish {
+                        Record own(record);
+                        const auto summary = summarise_job(own, job_id);
+                        if (!summary) return [this] { say("This job has been removed."); };
+                        keep_verdicts(own, *summary);
+                        save_file(file, html_report(own, *summary, unit));
                         return
                             [this, file] { say(fmt::format("Report saved: {}", file.string())); };
                       });

@@ -1,7 +1,12 @@
 #pragma once
 
 #include <cstdint>
+#include <memory>
 #include <string>
+#include <vector>
+
+#include "app/session.h"
+#include "exchange/job_import.h"
 
 namespace scantling {
 
@@ -20,6 +25,9 @@ struct JobForm {
   std::string note;
   std::string next_check_km, next_check_date;
   std::string refusal;  ///< why it could not be taken over
+  /// The job that this one comes after on its axle, and its words; 0: none.
+  std::int64_t after_job_id = 0;
+  std::string after_words;
 };
 
 struct PartForm {
@@ -55,7 +63,25 @@ struct DiscForm {
   std::string refusal;
 };
 
+/// The list of jobs on the first screen.
+struct JobListForm {
+  std::string words;      ///< what is searched for
+  std::string found_for;  ///< what the lines below were found for
+  std::vector<JobLine> lines;
+  double found_at_s = -1e9;
+};
+
+/// A job from a file that says otherwise than the record.
+struct ImportForm {
+  bool asked = false;
+  std::string file;
+  std::shared_ptr<const JobImport> import;
+  std::vector<ImportConflict> conflicts;
+};
+
 struct Forms {
+  JobListForm jobs;
+  ImportForm import;
   DiscForm disc;
   JobForm job;
   PartForm part;

@@ -88,6 +88,8 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
       return KeyCommand{.action = KeyAction::axle_map};
     case 'p':
       return KeyCommand{.action = KeyAction::planes};
+    case 'w':
+      return KeyCommand{.action = KeyAction::work};
     case 'r':
       return KeyCommand{.action = KeyAction::toggle_rivals};
     default:

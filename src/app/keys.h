@@ -31,6 +31,7 @@ enum class KeyAction {
   switch_side,
   axle_map,
   planes,
+  work,
   escape
 };
 

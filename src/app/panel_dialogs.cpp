@@ -93,7 +93,9 @@ bool take_job(App& app, JobForm& form) {
   job.next_check_km = next_km;
   job.next_check_date = form.next_check_date;
   app.attempt([&] {
-    if (form.is_new)
+    if (form.after_job_id != 0)
+      app.start_next_job(form.after_job_id, job);
+    else if (form.is_new)
       app.start_job(vehicle, job);
     else
       app.session().change_job("change the job", vehicle, job);
@@ -111,25 +113,35 @@ void draw_job_dialog(App& app) {
   const char* title = form.is_new ? "New job###job_dialog" : "Job###job_dialog";
   if (!ImGui::BeginPopupModal(title, nullptr, kDialog)) return;
   const float width = scaled(360);
-  draw_vehicle_choice(app, form);
+  const bool next = form.after_job_id != 0;
+  if (next) {
+    heading(form.after_words);
+    muted_text("It starts from the parts that are on the car now, each with its minimum.");
+  } else {
+    draw_vehicle_choice(app, form);
+  }
   const auto field = [&](const char* label, const std::string& name, const char* hint,
                          std::string& text) {
     text_field(app, name, hint, text, width);
     ImGui::SameLine();
     ImGui::TextUnformatted(label);
   };
-  field("Name", "vehicle_name", "how you call it", form.vehicle_name);
-  field("Registration", "registration", "may stay empty", form.registration);
-  field("Make and model", "make_model", "may stay empty", form.make_model);
-  field("Owner", "owner", "may stay empty", form.owner);
-  ImGui::Separator();
+  if (!next) {
+    field("Name", "vehicle_name", "how you call it", form.vehicle_name);
+    field("Registration", "registration", "may stay empty", form.registration);
+    field("Make and model", "make_model", "may stay empty", form.make_model);
+    field("Owner", "owner", "may stay empty", form.owner);
+    ImGui::Separator();
+  }
   field("Date", "date", "2026-11-25", form.date);
   field("Odometer, km", "odometer", "may stay empty", form.odometer);
-  ImGui::RadioButton("Front axle", &form.axle, 0);
-  place_last_item(app, "radio:front");
-  ImGui::SameLine();
-  ImGui::RadioButton("Rear axle", &form.axle, 1);
-  place_last_item(app, "radio:rear");
+  if (!next) {
+    ImGui::RadioButton("Front axle", &form.axle, 0);
+    place_last_item(app, "radio:front");
+    ImGui::SameLine();
+    ImGui::RadioButton("Rear axle", &form.axle, 1);
+    place_last_item(app, "radio:rear");
+  }
   ImGui::Separator();
   field("Next check at, km", "next_check_km", "may stay empty", form.next_check_km);
   field("or on", "next_check_date", "2027-11-25, may stay empty", form.next_check_date);
@@ -163,6 +175,7 @@ constexpr std::array kKeys = {
     KeyLine{"Drag beside the edges, or Space", "move the photo"},
     KeyLine{"Esc", "let go of a drag; deselect"},
     KeyLine{"Ctrl+Z; Ctrl+Shift+Z or Ctrl+Y", "undo; redo"},
+    KeyLine{"W", "the work done and its refit list, and back (Esc)"},
     KeyLine{"Ctrl+N, Ctrl+O, Ctrl+P, Ctrl+Q", "new job, add photos, report, quit"},
     KeyLine{"Ctrl+S", "nothing to do: every change is saved at once"},
 };
@@ -233,6 +246,7 @@ void draw_dialogs(App& app) {
   draw_job_dialog(app);
   draw_help_dialog(app);
   draw_person_dialog(app);
+  draw_import_dialog(app);
   app.chooser().draw(app);
   draw_fault_dialog(app);
 }

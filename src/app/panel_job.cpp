@@ -75,7 +75,17 @@ void draw_job_section(App& app) {
   if (small_button(app, "Change", "edit_job", "Car, date, odometer, axle")) app.edit_job();
   std::string line = date_title(state.job.date);
   if (state.job.odometer_km) line += fmt::format(", {}", distance_title(*state.job.odometer_km));
-  muted_text(line);
+  ImGui::PushTextWrapPos(ImGui::GetContentRegionMax().x - scaled(84));
+  ImGui::PushStyleColor(ImGuiCol_Text, theme().muted);
+  ImGui::PushFont(fonts().small);
+  ImGui::TextUnformatted(line.c_str());
+  ImGui::PopFont();
+  ImGui::PopStyleColor();
+  ImGui::PopTextWrapPos();
+  ImGui::SameLine(ImGui::GetContentRegionMax().x - scaled(82));
+  if (small_button(app, "Work done", "work",
+                   "New parts, tightening figures, next check; the refit list (W)"))
+    app.show_work(true);
   if (app.session().job_is_unsorted()) {
     muted_text("These photos have no car yet. They are saved; say when you can which car it is.");
     if (wide_button(app, "Say which car", "sort_job", ImGui::GetContentRegionAvail().x, false))

@@ -11,6 +11,8 @@ namespace scantling {
 
 namespace {
 
+constexpr std::size_t kJobsInMenu = 20;
+
 bool item(App& app, const std::string& label, const char* keys, const std::string& name,
           bool enabled = true) {
   const bool chosen = ImGui::MenuItem(label.c_str(), keys, false, enabled);
@@ -29,19 +31,31 @@ void job_menu(App& app) {
   const bool has_job = session.job().has_value();
   if (item(app, "New job…", "Ctrl+N", "new_job")) app.new_job();
   if (open_menu(app, "Open job", "open_job")) {
-    for (const JobLine& line : session.job_lines()) {
+    const std::vector<JobLine> lines = session.job_lines();
+    for (std::size_t i = 0; i < lines.size() && i < kJobsInMenu; ++i) {
+      const JobLine& line = lines[i];
       const std::string label = line.vehicle.name + ", " + axle_title(line.job.axle) + ", " +
                                 date_title(line.job.date) + "###job" + std::to_string(line.job.id);
       if (ImGui::MenuItem(label.c_str())) app.open_job(line.job.id);
     }
+    if (lines.size() > kJobsInMenu && item(app, "All jobs, with a search…", nullptr, "all_jobs"))
+      app.close_job();
     ImGui::EndMenu();
   }
-  if (item(app, "Close job", nullptr, "close_job", has_job)) app.close_job();
+  if (item(app, "Next job of this axle…", nullptr, "next_job", has_job)) app.next_job();
+  if (item(app, "Back to all jobs", nullptr, "close_job", has_job)) app.close_job();
   if (item(app, "Remove job", nullptr, "remove_job", has_job))
     app.attempt([&] { session.remove_job(); });
   ImGui::Separator();
   if (item(app, "Add photos…", "Ctrl+O", "add_photos")) app.ask_for_photos();
+  if (item(app, "Work done, refit list…", "W", "work", has_job)) app.show_work(true);
   if (item(app, "Write the report (PDF)…", "Ctrl+P", "report", has_job)) app.write_report();
+  if (item(app, "Write the report (web page)…", nullptr, "web_report", has_job))
+    app.write_web_report();
+  ImGui::Separator();
+  if (item(app, "Hand the job on (one file)…", nullptr, "hand_on", has_job)) app.hand_on_job();
+  if (item(app, "Take in a job from a file…", nullptr, "take_in")) app.ask_for_job_file();
+  if (item(app, "All sizes as a table (CSV)…", nullptr, "sizes_table")) app.write_sizes_table();
   ImGui::Separator();
   if (item(app, "Print the card: A4…", nullptr, "sheet_a4")) app.write_sheet(Paper::a4);
   if (item(app, "Print the card: US Letter…", nullptr, "sheet_letter"))
@@ -85,6 +99,12 @@ void view_menu(App& app) {
   ImGui::Separator();
   if (item(app, app.settings().light_theme ? "Dark window" : "Light window", nullptr, "theme"))
     app.switch_theme();
+  Settings& settings = app.settings();
+  if (item(app, settings.letter_paper ? "Reports on A4" : "Reports on US Letter", nullptr, "paper"))
+    settings.letter_paper = !settings.letter_paper;
+  if (item(app, settings.inches ? "Reports in millimetres" : "Reports in inches", nullptr,
+           "inches"))
+    settings.inches = !settings.inches;
 }
 
 }  // namespace

@@ -1,4 +1,5 @@
 // The first screen: what to do, and the jobs there are.
+#include <fmt/format.h>
 #include <imgui.h>
 
 #include <array>
@@ -120,20 +121,58 @@ void draw_buttons(App& app) {
   if (wide_button(app, "Look at the demo job", "demo", scaled(180), false)) app.open_demo();
 }
 
+constexpr std::size_t kJobsWithoutSearch = 8;
+constexpr double kLookAgain_s = 1;  ///< another window may have added a job meanwhile
+
+void find_jobs(App& app, JobListForm& form) {
+  const double now_s = ImGui::GetTime();
+  if (form.found_for == form.words && now_s - form.found_at_s < kLookAgain_s &&
+      now_s >= form.found_at_s)
+    return;
+  form.lines = app.session().find_jobs(form.words);
+  form.found_for = form.words;
+  form.found_at_s = now_s;
+}
+
+std::string job_words(const JobLine& line) {
+  std::string words =
+      date_title(line.job.date) + "   " + line.vehicle.name + ", " + axle_title(line.job.axle);
+  if (line.job.odometer_km) words += ", " + distance_title(*line.job.odometer_km);
+  if (!line.vehicle.registration.empty()) words += "   " + line.vehicle.registration;
+  return words;
+}
+
 void draw_jobs(App& app) {
-  const std::vector<JobLine> lines = app.session().job_lines();
-  if (lines.empty()) return;
+  JobListForm& form = app.forms().jobs;
+  find_jobs(app, form);
+  if (form.lines.empty() && form.words.empty()) return;
   gap(14);
+  ImGui::AlignTextToFramePadding();
   heading("Your jobs");
-  for (std::size_t i = 0; i < lines.size() && i < 12; ++i) {
-    const JobLine& line = lines[i];
-    std::string label =
-        date_title(line.job.date) + "   " + line.vehicle.name + ", " + axle_title(line.job.axle);
-    if (line.job.odometer_km) label += ", " + distance_title(*line.job.odometer_km);
-    label += "###job" + std::to_string(line.job.id);
-    const bool chosen = ImGui::Selectable(label.c_str(), false, 0, {0, scaled(24)});
-    place_last_item(app, "row:job:" + std::to_string(i + 1));
-    if (chosen) return app.open_job(line.job.id);
+  if (form.lines.size() > kJobsWithoutSearch || !form.words.empty()) {
+    ImGui::SameLine(0, scaled(14));
+    text_field(app, "find_job", "find: car, registration, owner, date, note", form.words,
+               scaled(340));
+    ImGui::SameLine();
+    ImGui::AlignTextToFramePadding();
+    muted_text(fmt::format("{} {}", form.lines.size(), form.words.empty() ? "jobs" : "found"));
+  }
+  if (form.lines.empty()) muted_text("No job has all of these words: leave some out.");
+  std::int64_t chosen = 0;
+  ImGui::BeginChild("job_rows");
+  ImGuiListClipper clipper;
+  clipper.Begin(static_cast<int>(form.lines.size()), scaled(24) + ImGui::GetStyle().ItemSpacing.y);
+  while (clipper.Step())
+    for (int i = clipper.DisplayStart; i < clipper.DisplayEnd; ++i) {
+      const JobLine& line = form.lines[static_cast<std::size_t>(i)];
+      const std::string label = job_words(line) + "###job" + std::to_string(line.job.id);
+      if (ImGui::Selectable(label.c_str(), false, 0, {0, scaled(24)})) chosen = line.job.id;
+      place_last_item(app, "row:job:" + std::to_string(i + 1));
+    }
+  ImGui::EndChild();
+  if (chosen != 0) {
+    form.found_at_s = -1e9;
+    app.open_job(chosen);
   }
 }
 

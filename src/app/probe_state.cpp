@@ -53,6 +53,7 @@ ordered_json probe_state(App& app) {
   ordered_json state;
   state["screen"] = app.camera_page().open()   ? "camera"
                     : !session.job()           ? "start"
+                    : app.work_page().open()   ? "work"
                     : app.planes_page().open() ? "planes"
                                                : "job";
   state["busy"] = app.busy_for_the_user();
@@ -68,6 +69,9 @@ ordered_json probe_state(App& app) {
   state["notice"] = app.notice();
   state["undo"] = history.undo_name() ? *history.undo_name() : "";
   state["redo"] = history.redo_name() ? *history.redo_name() : "";
+  state["work_refusal"] = app.work_page().refusal;
+  state["import_conflicts"] = app.forms().import.conflicts.size();
+  state["jobs_listed"] = app.forms().jobs.lines.size();
   const CalibrationProgress& camera = app.camera_page().progress();
   state["camera"] = {{"photos", camera.photos.size()},
                      {"used", camera.used},
@@ -82,7 +86,8 @@ ordered_json probe_state(App& app) {
                   {"vehicle", job.vehicle.name},
                   {"date", job.job.date},
                   {"axle", job.job.axle == Axle::front ? "front" : "rear"},
-                  {"odometer_km", optional_number(job.job.odometer_km)}};
+                  {"odometer_km", optional_number(job.job.odometer_km)},
+                  {"closed", job.work.has_value()}};
   const PartSummary& part = *session.summary();
   state["part"] = {{"kind", session.slot().kind == PartKind::disc ? "disc" : "pad"},
                    {"side", session.slot().side == Side::left ? "left" : "right"},

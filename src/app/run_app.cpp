@@ -5,6 +5,7 @@
 #include "app/app.h"
 #include "app/fonts.h"
 #include "app/theme.h"
+#include "app/trouble_page.h"
 #include "record/record_error.h"
 
 namespace scantling {
@@ -17,6 +18,39 @@ void restyle(Window& window, const Settings& settings, bool fonts_too) {
   const float scale = window.content_scale();
   apply_theme(settings.light_theme, scale);
   if (fonts_too) load_fonts(scale);
+}
+
+void run_session(const AppOptions& options, Window& window, const Settings& settings) {
+  App app(options, window, settings);
+  while (!window.wants_to_close()) {
+    window.wait(kIdleWait_s);
+    if (window.take_scale_change()) {
+      restyle(window, app.settings(), true);
+      window.renew_fonts();
+    } else if (app.take_restyle()) {
+      restyle(window, app.settings(), false);
+    }
+    window.begin_frame();
+    app.frame();
+    window.end_frame();
+  }
+}
+
+/// The record cannot be opened: shows why until the user has chosen. False to end.
+bool ask_for_a_way(AppOptions& wanted, Window& window, const std::string& sentence, bool damaged) {
+  TroublePage page(wanted.record, sentence, damaged);
+  while (!window.wants_to_close()) {
+    window.wait(kIdleWait_s);
+    window.begin_frame();
+    const TroublePage::Way way = page.draw(window);
+    window.end_frame();
+    if (way == TroublePage::Way::quit) return false;
+    if (way == TroublePage::Way::open) {
+      wanted.record = page.record();
+      return true;
+    }
+  }
+  return false;
 }
 
 }  // namespace
@@ -34,23 +68,17 @@ int run_app(const AppOptions& options) {
     return 1;
   }
   restyle(*window, settings, true);
-  try {
-    App app(options, *window, settings);
-    while (!window->wants_to_close()) {
-      window->wait(kIdleWait_s);
-      if (window->take_scale_change()) {
-        restyle(*window, app.settings(), true);
-        window->renew_fonts();
-      } else if (app.take_restyle()) {
-        restyle(*window, app.settings(), false);
-      }
-      window->begin_frame();
-      app.frame();
-      window->end_frame();
+  AppOptions wanted = options;
+  if (wanted.record.empty()) wanted.record = Record::default_path();
+  while (!window->wants_to_close()) {
+    try {
+      run_session(wanted, *window, settings);
+    } catch (const RecordError& error) {
+      std::fprintf(stderr, "scantling: %s\n", error.what());
+      const bool damaged = dynamic_cast<const DamagedRecord*>(&error) != nullptr;
+      if (!ask_for_a_way(wanted, *window, error.what(), damaged)) return 1;
+      settings = load_settings(settings_path());
     }
-  } catch (const RecordError& error) {
-    std::fprintf(stderr, "scantling: %s\n", error.what());
-    return 1;
   }
   return 0;
 }

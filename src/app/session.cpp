@@ -5,6 +5,7 @@
 #include <ctime>
 
 #include "app/words.h"
+#include "report/next_job.h"
 
 namespace scantling {
 
@@ -53,10 +54,14 @@ Session::Session(const std::filesystem::path& record_path)
     : record_(std::make_unique<Record>(record_path)), empty_part_(summarise_part({}, {}, {})) {}
 
 std::vector<JobLine> Session::job_lines() const {
+  return find_jobs({});
+}
+
+std::vector<JobLine> Session::find_jobs(const std::string& words) const {
   std::map<std::int64_t, Vehicle> vehicles;
   for (Vehicle& v : record_->vehicles()) vehicles[v.id] = std::move(v);
   std::vector<JobLine> lines;
-  for (Job& job : record_->jobs()) {
+  for (Job& job : record_->find_jobs(words)) {
     Vehicle vehicle = vehicles[job.vehicle_id];
     lines.push_back({std::move(job), std::move(vehicle)});
   }
@@ -126,6 +131,30 @@ void Session::change_job(const std::string& name, Vehicle vehicle, Job job) {
       before.odometer_km != job.odometer_km || before.note != job.note ||
       before.next_check_km != job.next_check_km || before.next_check_date != job.next_check_date)
     perform(edit_job(name, before, job));
+}
+
+void Session::start_next_job(std::int64_t after_job_id, const Job& job) {
+  const std::int64_t id = scantling::start_next_job(*record_, after_job_id, job);
+  history_.already_done(edit_add_job(id));
+  open_job(id);
+}
+
+void Session::set_work(const WorkDone& work) {
+  if (!job_) return;
+  const std::optional<WorkDone>& before = job_->work;
+  if (before && work_to_text(*before) == work_to_text(work)) return;
+  perform(edit_work(before ? "change the work done" : "close the job", job_->job, before, work));
+}
+
+void Session::reopen_job() {
+  if (job_ && job_->work)
+    perform(edit_work("open the job again", job_->job, job_->work, std::nullopt));
+}
+
+void Session::taken_in(TakenIn taken) {
+  const std::int64_t id = taken.job_id;
+  history_.already_done(edit_take_in(std::move(taken)));
+  open_job(id);
 }
 
 void Session::select_part(PartSlot slot) {

@@ -59,8 +59,9 @@ class Session {
   const std::filesystem::path& record_path() const { return record_->path(); }
 
   // Jobs.
-  std::vector<JobLine> job_lines() const;  ///< newest first
-  bool open_job(std::int64_t job_id);      ///< false when there is no such job
+  std::vector<JobLine> job_lines() const;                          ///< newest first
+  std::vector<JobLine> find_jobs(const std::string& words) const;  ///< as Record::find_jobs
+  bool open_job(std::int64_t job_id);  ///< false when there is no such job
   void close_job();
   void remove_job();  ///< the open one; undo brings it back
   /// Makes a job (and its vehicle where `vehicle.id` is 0) and opens it.
@@ -70,6 +71,14 @@ class Session {
   bool job_is_unsorted() const;
   const std::optional<JobSummary>& job() const { return job_; }
   void change_job(const std::string& name, Vehicle vehicle, Job job);
+  /// The job after this one on its axle, which starts from the parts that are on the car now.
+  void start_next_job(std::int64_t after_job_id, const Job& job);
+  /// Closes the job with the work done, or says otherwise of it; nothing is written where the
+  /// record says the same.
+  void set_work(const WorkDone& work);
+  void reopen_job();  ///< takes the closing back
+  /// After a job was taken in from a file: opens it and makes the taking undoable.
+  void taken_in(TakenIn taken);
 
   // Selection.
   void select_part(PartSlot slot);

@@ -26,6 +26,8 @@ Settings load_settings(const fs::path& file) {
   try {
     settings.person = told.value("person", settings.person);
     settings.light_theme = told.value("light_theme", settings.light_theme);
+    settings.letter_paper = told.value("letter_paper", settings.letter_paper);
+    settings.inches = told.value("inches", settings.inches);
     settings.window_width = std::clamp(told.value("window_width", 1280), 800, 8000);
     settings.window_height = std::clamp(told.value("window_height", 800), 560, 8000);
     settings.last_job = told.value("last_job", settings.last_job);
@@ -39,6 +41,8 @@ Settings load_settings(const fs::path& file) {
 bool save_settings(const Settings& settings, const fs::path& file) {
   const ordered_json told = {{"person", settings.person},
                              {"light_theme", settings.light_theme},
+                             {"letter_paper", settings.letter_paper},
+                             {"inches", settings.inches},
                              {"window_width", settings.window_width},
                              {"window_height", settings.window_height},
                              {"record", settings.record},

@@ -10,6 +10,8 @@ namespace scantling {
 struct Settings {
   std::string person;  ///< who confirms edges
   bool light_theme = false;
+  bool letter_paper = false;  ///< reports and lists for US Letter, else A4
+  bool inches = false;        ///< reports in inches, else millimetres
   int window_width = 1280;
   int window_height = 800;
   std::int64_t last_job = 0;  ///< of the record named in `record`

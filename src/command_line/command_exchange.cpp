@@ -11,6 +11,7 @@
 #include "exchange/job_file.h"
 #include "exchange/job_import.h"
 #include "record/record_error.h"
+#include "report/summary.h"
 
 namespace scantling {
 
@@ -108,6 +109,7 @@ void add_exchange_commands(CLI::App& app, Work& work) {
     work = [=] {
       return with_existing_record(*from, false, [&](Record& record) {
         try {
+          if (const auto summary = summarise_job(record, out->job)) keep_verdicts(record, *summary);
           export_job(record, out->job, out->out);
         } catch (const ExchangeError& error) {
           return report_unusable("export_failed", error.what(), false);

@@ -39,11 +39,11 @@ int print_csv(Record& record) {
   return std::fwrite(csv.data(), 1, csv.size(), stdout) == csv.size() ? kDone : kInternalFault;
 }
 
-int list_jobs(Record& record, bool json) {
+int list_jobs(Record& record, bool json, const std::string& words) {
   const AgreementBook agreements(record);
   nlohmann::ordered_json list = nlohmann::ordered_json::array();
   bool any = false;
-  for (const Job& job : record.jobs()) {
+  for (const Job& job : record.find_jobs(words)) {
     const auto summary = summarise_job(record, job.id, agreements);
     if (!summary) continue;  // removed by another program meanwhile
     any = true;
@@ -56,7 +56,9 @@ int list_jobs(Record& record, bool json) {
     const nlohmann::ordered_json object{{"record", record.path().string()}, {"jobs", list}};
     fmt::print("{}\n", object.dump(1, ' ', false, nlohmann::json::error_handler_t::replace));
   } else if (!any) {
-    fmt::print(stderr, "scantling: No jobs in {} yet.\n", record.path().string());
+    fmt::print(stderr, "scantling: {} {}.\n",
+               words.empty() ? "No jobs yet in" : "No job with all of these words in",
+               record.path().string());
   }
   return kDone;
 }
@@ -73,10 +75,15 @@ void add_jobs_command(CLI::App& app, Work& work) {
   command->add_flag("--json", *json, "Print one JSON object");
   const auto csv = std::make_shared<bool>(false);
   command->add_flag("--csv", *csv, "All sizes of all jobs as CSV")->excludes("--json");
+  const auto words = std::make_shared<std::string>();
+  command
+      ->add_option("--find", *words,
+                   "Only jobs in whose vehicle, date, axle or note all of these words are found")
+      ->type_name("WORDS");
   command->callback([=, &work] {
     work = [=] {
       return with_existing_record(*choice, *json, [&](Record& record) {
-        return *csv ? print_csv(record) : list_jobs(record, *json);
+        return *csv ? print_csv(record) : list_jobs(record, *json, *words);
       });
     };
   });

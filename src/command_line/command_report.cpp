@@ -20,6 +20,7 @@ struct ReportOptions {
   std::int64_t job = 0;
   std::string out;
   PageSize paper = kA4;
+  LengthUnit unit = LengthUnit::millimetre;
 };
 
 int write_report(Record& record, const ReportOptions& options) {
@@ -28,11 +29,11 @@ int write_report(Record& record, const ReportOptions& options) {
   keep_verdicts(record, *summary);
   try {
     if (options.out.ends_with(".html")) {
-      save_file(options.out, html_report(record, *summary));
+      save_file(options.out, html_report(record, *summary, options.unit));
       fmt::print(stderr, "scantling: wrote {}\n", options.out);
       return kDone;
     }
-    const Document document = make_report(record, *summary, options.paper);
+    const Document document = make_report(record, *summary, options.paper, options.unit);
     if (options.out == "-") {
       const std::string bytes = document.pdf();
       return std::fwrite(bytes.data(), 1, bytes.size(), stdout) == bytes.size() ? kDone
@@ -72,7 +73,13 @@ void add_report_command(CLI::App& app, Work& work) {
                                  : fmt::format("the paper is a4 or letter, not \"{}\".", word);
       })
       ->capture_default_str();
+  const auto unit = std::make_shared<std::string>("mm");
+  command->add_option("--units", *unit, "Lengths in mm or in inches")
+      ->type_name("mm|in")
+      ->check(CLI::IsMember({"mm", "in"}))
+      ->capture_default_str();
   command->callback([=, &work] {
+    options->unit = *unit == "in" ? LengthUnit::inch : LengthUnit::millimetre;
     options->paper = paper_size(paper_named(*paper).value());
     work = [=] {
       return with_existing_record(*choice, false,

@@ -22,6 +22,7 @@ void add_demo_command(CLI::App& app, Work& work);
 void add_report_command(CLI::App& app, Work& work);
 void add_jobs_command(CLI::App& app, Work& work);
 void add_agreement_command(CLI::App& app, Work& work);
+void add_rescue_command(CLI::App& app, Work& work);
 void add_close_commands(CLI::App& app, Work& work);
 void add_exchange_commands(CLI::App& app, Work& work);
 

@@ -40,6 +40,7 @@ int run_command_line(int argc, char** argv) {
   add_agreement_command(app, work);
   add_close_commands(app, work);
   add_exchange_commands(app, work);
+  add_rescue_command(app, work);
 
   try {
     app.parse(argc, argv);

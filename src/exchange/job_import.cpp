@@ -218,11 +218,17 @@ struct JobImport::State {
 
   std::optional<Vehicle> known_vehicle(const Record& record) const {
     const Vehicle theirs = vehicle_of(json.at("vehicle"));
-    for (const Vehicle& mine : record.vehicles())
-      if (theirs.registration.empty() ? mine.registration.empty() && mine.name == theirs.name
-                                      : mine.registration == theirs.registration)
-        return mine;
-    return std::nullopt;
+    std::optional<Vehicle> known;
+    for (const Vehicle& mine : record.vehicles()) {
+      const bool same = theirs.registration.empty()
+                            ? mine.registration.empty() && mine.name == theirs.name
+                            : mine.registration == theirs.registration;
+      if (!same) continue;
+      // Where a car is there twice, the one that has this job already is meant.
+      if (known_job(record, mine)) return mine;
+      if (!known) known = mine;
+    }
+    return known;
   }
 
   /// The same vehicle's job of the same day and axle.

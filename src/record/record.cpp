@@ -19,11 +19,17 @@ namespace {
 constexpr int kBusyTimeout_ms = 5000;
 
 /// An owner's name and number plate are nobody else's business: mode 0600, SQLite keeps it for its
-/// side files. An existing file is left as it is.
+/// side files. A file that is there already is never opened here: closing it again would take away
+/// the locks that another connection of this program holds on it (POSIX advisory locks go with any
+/// descriptor), and another program would then clear the log that the connection still works with.
 void make_private_file(const fs::path& path) {
-  const int descriptor = ::open(path.c_str(), O_RDWR | O_CREAT | O_CLOEXEC | O_NONBLOCK, 0600);
-  if (descriptor < 0) throw RecordError(disk_sentence("Could not open the record", path, errno));
-  ::close(descriptor);
+  const int descriptor = ::open(path.c_str(), O_RDWR | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+  if (descriptor >= 0) {
+    ::close(descriptor);
+    return;
+  }
+  if (errno == EEXIST && ::faccessat(AT_FDCWD, path.c_str(), R_OK | W_OK, AT_EACCESS) == 0) return;
+  throw RecordError(disk_sentence("Could not open the record", path, errno));
 }
 
 fs::path prepared_path(const fs::path& given) {

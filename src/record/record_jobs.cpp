@@ -160,7 +160,7 @@ std::vector<Job> Record::find_jobs(const std::string& words) const {
   for (std::size_t i = 0; i < wanted.size(); ++i) sql += " AND instr (said, lower (?)) > 0";
   return state_->read([&] {
     const LentStatement found =
-        state_->shelf.lend(state_->database, sql + " ORDER BY date DESC, id DESC");
+        state_->shelf.lend(state_->database, sql + " ORDER BY date DESC, job.id DESC");
     for (std::size_t i = 0; i < wanted.size(); ++i)
       bind_one(*found, static_cast<int>(i) + 1, wanted[i]);
     std::vector<Job> list;

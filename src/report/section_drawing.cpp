@@ -75,9 +75,9 @@ void draw_scale(Page& page, double x0, double y, const SectionLayout& layout) {
     if (i % marks.labelled != 0) continue;
     const std::string number =
         layout.unit == LengthUnit::inch ? fmt::format("{:.1f}", i / 20.0) : fmt::format("{}", i);
-    page.text({x, y + 2.3},
-              i == last - last % marks.labelled ? number + " " + unit_word(layout.unit) : number,
-              aligned(kLabelText, Align::centre));
+    const double width = page.text({x, y + 2.3}, number, aligned(kLabelText, Align::centre)).width;
+    if (i == last - last % marks.labelled)  // beside it, or it would run into the number before
+      page.text({x + width / 2 + 0.7, y + 2.3}, unit_word(layout.unit), kLabelText);
   }
 }
 

@@ -174,7 +174,7 @@ void search_by_bare_sql() {
       "next_check_date, lower (vehicle.name || ' ' || registration || ' ' || make_model || ' ' || "
       "owner || ' ' || date || ' ' || axle || ' ' || note) AS said FROM job JOIN vehicle ON "
       "vehicle.id = vehicle_id WHERE removed_at IS NULL AND instr (said, lower (?)) > 0 AND "
-      "instr (said, lower (?)) > 0 ORDER BY date DESC, id DESC";
+      "instr (said, lower (?)) > 0 ORDER BY date DESC, job.id DESC";
   require(sql.run(query, {"417", "R"}).size() >= kItsJobs);
 }
 void search_by_record() {

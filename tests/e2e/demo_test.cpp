@@ -4,9 +4,14 @@
 #include <filesystem>
 #include <fstream>
 #include <nlohmann/json.hpp>
+#include <regex>
 #include <set>
 #include <sstream>
 
+#include "record/record.h"
+#include "report/length_unit.h"
+#include "report/summary.h"
+#include "report/wording.h"
 #include "support/run_program.h"
 #include "support/temporary_folder.h"
 
@@ -100,11 +105,76 @@ TEST_F(DemoCommand, EverySizeOfTheAxleLiesWithinItsOwnUncertainty) {
   EXPECT_FALSE(std::filesystem::exists(folder / "data"));
   EXPECT_TRUE(std::filesystem::exists(json.at("record").get<std::string>()));
   EXPECT_THAT(run_program({"pdfinfo", json.at("report")}).output, HasSubstr("Pages: "));
-  EXPECT_LT(std::filesystem::file_size(json.at("report").get<std::string>()), 9u << 20);
+  EXPECT_LT(std::filesystem::file_size(json.at("report").get<std::string>()), 3u << 20);
   EXPECT_TRUE(std::filesystem::exists(json.at("report_html").get<std::string>()));
   EXPECT_THAT(json.at("overlays"), SizeIs(14));
   for (const auto& overlay : json.at("overlays"))
     EXPECT_TRUE(std::filesystem::exists(overlay.get<std::string>()));
+}
+
+/// All sizes that the record knows, as they are written.
+std::string known_sizes(const JobSummary& job, LengthUnit unit) {
+  std::string known;
+  const auto know = [&](const Quantity& size) { known += in_unit(size_with_95(size), unit) + ";"; };
+  for (const PartSummary& part : job.parts) {
+    if (part.size) know(part.size->quantity);
+    if (part.worn)
+      for (const auto& size :
+           {part.worn->rim, part.worn->lip_out, part.worn->lip_in, part.worn->worn})
+        if (size) know(size->quantity);
+    for (const PhotoFinding& finding : part.photos)
+      if (finding.newest)
+        for (const Dimension& d : finding.newest->measurement.dimensions) know(d.quantity);
+  }
+  return std::regex_replace(known, std::regex(" "), " ");
+}
+
+// The whole report as it is handed over: text, fonts, pages, size, and no figure but the record's.
+TEST_F(DemoCommand, ItsReportSaysWhatTheRecordSays) {
+  const ProgramResult result = run({"--json", "--out", (folder / "out").string()});
+  ASSERT_EQ(result.exit_status, 0) << result.errors;
+  const std::string record_file = nlohmann::json::parse(result.output).at("record");
+  const Record record(record_file);
+  const Job entry = record.jobs().at(0);
+  const JobSummary job = summarise_job(record, entry.id).value();
+  for (const auto& [unit, paper] :
+       {std::pair{LengthUnit::millimetre, "a4"}, std::pair{LengthUnit::inch, "letter"}}) {
+    const std::string file = (folder / paper).string() + ".pdf";
+    const bool inches = unit == LengthUnit::inch;
+    const ProgramResult written = run_program(
+        {SCANTLING_EXECUTABLE, "report", std::to_string(entry.id), "--record", record_file,
+         "--paper", paper, "--units", inches ? "in" : "mm", "--out", file});
+    ASSERT_EQ(written.exit_status, 0) << written.errors;
+    EXPECT_LT(std::filesystem::file_size(file), 3u << 20);
+    const std::string info = run_program({"pdfinfo", file}).output;
+    EXPECT_THAT(info, HasSubstr("Title:           Brake check, The estate, front axle"));
+    EXPECT_THAT(info, HasSubstr(inches ? "letter" : "A4"));
+    std::smatch pages;
+    ASSERT_TRUE(std::regex_search(info, pages, std::regex("Pages: +([0-9]+)")));
+    EXPECT_THAT(written.errors, HasSubstr(pages[1].str() + " pages"));
+    EXPECT_GE(std::stoi(pages[1]), 7) << "one that decides and one a part at least";
+    std::istringstream fonts(run_program({"pdffonts", file}).output);
+    int embedded = 0;
+    for (std::string line; std::getline(fonts, line);) {
+      if (line.find("CID") == std::string::npos && line.find("Type") == std::string::npos) continue;
+      if (line.starts_with("name")) continue;
+      ++embedded;
+      EXPECT_TRUE(std::regex_search(line, std::regex("yes +yes +yes"))) << line;
+    }
+    EXPECT_GT(embedded, 0);
+    const std::string text = std::regex_replace(
+        run_program({"pdftotext", "-layout", file, "-"}).output, std::regex("(\\s| )+"), " ");
+    for (const PartSummary& part : job.parts)
+      EXPECT_THAT(text, HasSubstr(part_title(part.part, entry.axle)));
+    EXPECT_THAT(text, HasSubstr("page " + pages[1].str() + " of " + pages[1].str()));
+    const std::string known = known_sizes(job, unit);
+    const std::regex size("[0-9.]+ ± [0-9.]+ (mm|in)");
+    int sizes = 0;
+    for (auto i = std::sregex_iterator(text.begin(), text.end(), size); i != std::sregex_iterator();
+         ++i, ++sizes)
+      EXPECT_THAT(known, HasSubstr(i->str()));
+    EXPECT_GE(sizes, 40);
+  }
 }
 
 TEST_F(DemoCommand, SolvesThePileFromPlanesBesideTheEdges) {

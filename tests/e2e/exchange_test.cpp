@@ -3,6 +3,7 @@
 
 #include <algorithm>
 #include <filesystem>
+#include <fstream>
 #include <nlohmann/json.hpp>
 
 #include "record/record.h"
@@ -62,6 +63,64 @@ TEST_F(ExchangeCommands, ClosesPrintsTheRefitListAndHandsOn) {
   EXPECT_EQ(jobs.at("jobs")[0].at("next_check_km"), 91000);
   const std::string csv = run({"jobs", "--csv", "--record", theirs}).output;
   EXPECT_EQ(std::count(csv.begin(), csv.end(), '\n'), 1 + 2 * 9);
+}
+
+TEST_F(ExchangeCommands, GivesAFormToFillInAndStartsTheNextJob) {
+  fill();
+  const ProgramResult form = run({"close", "1", "--form", "--record", mine});
+  EXPECT_EQ(form.exit_status, 0) << form.errors;
+  json work = json::parse(form.output);
+  EXPECT_EQ(work.at("odometer_km"), 81250);
+  EXPECT_THAT(work.at("parts"), SizeIs(4));
+  work.at("parts")[0]["minimum_mm"] = 3;
+  const auto file = folder.file("done.json", work.dump());
+  EXPECT_EQ(run({"close", "1", "--work", file.string(), "--record", mine}).exit_status, 0);
+  EXPECT_EQ(run({"close", "1", "--record", mine}).exit_status, 2);
+  const ProgramResult next =
+      run({"next", "1", "--date", "2027-11-25", "--odometer", "95100", "--record", mine});
+  EXPECT_EQ(next.exit_status, 0) << next.errors;
+  const json jobs = json::parse(run({"jobs", "--json", "--record", mine}).output).at("jobs");
+  ASSERT_THAT(jobs, SizeIs(2));
+  EXPECT_EQ(jobs[0].at("odometer_km"), 95100);
+  Record record(mine);
+  EXPECT_EQ(record.parts(2).at(0).minimum_mm, 3.0) << "the new part's";
+  const ProgramResult backwards =
+      run({"next", "1", "--date", "2027-11-25", "--odometer", "10", "--record", mine});
+  EXPECT_EQ(backwards.exit_status, 3);
+  EXPECT_THAT(backwards.errors, HasSubstr("runs backwards"));
+}
+
+TEST_F(ExchangeCommands, FindsJobsByTheirWords) {
+  fill();
+  EXPECT_THAT(run({"jobs", "--find", "marrow front", "--record", mine}).output,
+              HasSubstr("Marrow estate"));
+  const ProgramResult none = run({"jobs", "--find", "marrow rear", "--record", mine});
+  EXPECT_THAT(none.output, IsEmpty());
+  EXPECT_THAT(none.errors, HasSubstr("No job with all of these words"));
+}
+
+TEST_F(ExchangeCommands, SavesWhatCanBeReadOfADamagedRecord) {
+  {
+    Record record(mine);
+    for (int i = 0; i < 10; ++i) add_sample_axle(record, folder);
+  }
+  const auto size = std::filesystem::file_size(mine);
+  {
+    // The last pages hold what was added last.
+    std::fstream file(mine, std::ios::binary | std::ios::in | std::ios::out);
+    file.seekp(static_cast<std::streamoff>(size - 3 * 4096));
+    for (int i = 0; i < 4096; ++i) file.put(static_cast<char>(i * 31 + 7));
+  }
+  const ProgramResult damaged = run({"jobs", "--record", mine});
+  EXPECT_EQ(damaged.exit_status, 3);
+  EXPECT_THAT(damaged.errors, HasSubstr("scantling rescue"));
+  const std::string saved = (folder / "saved.sqlite").string();
+  const ProgramResult rescue = run({"rescue", mine, "--out", saved});
+  EXPECT_EQ(rescue.exit_status, 0) << rescue.errors;
+  EXPECT_THAT(rescue.output, HasSubstr("Saved: 10 cars, 10 jobs"));
+  EXPECT_THAT(json::parse(run({"jobs", "--json", "--record", saved}).output).at("jobs"),
+              SizeIs(10));
+  EXPECT_EQ(run({"rescue", mine, "--out", saved}).exit_status, 3) << "nothing is written over";
 }
 
 TEST_F(ExchangeCommands, RefusesWhatIsNoJobAndSaysSoInJson) {

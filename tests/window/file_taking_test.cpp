@@ -11,6 +11,7 @@
 #include "support/temporary_folder.h"
 #include "window/file_drop.h"
 #include "window/shots.h"
+#include "window/stand_in_dialog.h"
 #include "window/window_driver.h"
 
 namespace scantling {
@@ -44,25 +45,6 @@ void wait_for_fault(const WindowDriver& window, const std::string& words) {
     return state.at("fault").get<std::string>().find(words) != std::string::npos;
   });
 }
-
-// A program of this name in the only folder on the PATH stands in for the desktop's dialog: it
-// notes what it was asked and answers what the test put into a file.
-class StandInDialog {
- public:
-  StandInDialog() {
-    const fs::path program = folder_.file(
-        "zenity", "#!/bin/sh\nfor a in \"$@\"; do echo \"$a\"; done > '" + asked().string() +
-                      "'\n/bin/cat '" + (folder_ / "answer").string() + "' || exit 1\n");
-    fs::permissions(program, fs::perms::owner_all);
-  }
-  std::vector<std::string> environment() const { return {"PATH=" + folder_.path().string()}; }
-  void answer(const std::string& lines) const { folder_.file("answer", lines); }
-  void cancel() const { fs::remove(folder_ / "answer"); }
-  fs::path asked() const { return folder_ / "asked"; }
-
- private:
-  TemporaryFolder folder_;
-};
 
 TEST(DroppedFiles, BecomeTheOpenPartsPhotos) {
   const TemporaryFolder folder;

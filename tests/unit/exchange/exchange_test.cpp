@@ -191,5 +191,21 @@ TEST_F(Exchange, CsvHasALineForEverySize) {
   EXPECT_EQ(csv_field("a,\"b\""), "\"a,\"\"b\"\"\"");
 }
 
+// A car that is there twice hides no job that is there already.
+TEST_F(Exchange, AJobOfACarThatIsThereTwiceIsKnownAgain) {
+  export_job(mine, job, zip);
+  Job other = mine.job(job).value();
+  other.date = "2020-01-01";
+  other.vehicle_id = theirs.add_vehicle(mine.vehicle(other.vehicle_id).value());
+  other.sheet_id.reset();
+  theirs.add_job(other);
+  const JobImport import(zip);
+  const std::int64_t beside = import.into(theirs, ImportChoice::both);
+  EXPECT_THAT(theirs.vehicles(), SizeIs(2));
+  EXPECT_THAT(import.conflicts(theirs), SizeIs(1));
+  EXPECT_EQ(import.into(theirs, ImportChoice::mine), beside);
+  EXPECT_THAT(theirs.jobs(), SizeIs(2));
+}
+
 }  // namespace
 }  // namespace scantling

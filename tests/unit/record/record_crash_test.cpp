@@ -50,12 +50,19 @@ struct Acknowledged {
   }
 }
 
-/// Killed `delay` after so many rounds were acknowledged: counted in rounds, so that a busy
-/// machine, on which each takes longer, is tried as hard. With no round the delay may end while the
-/// record is being opened.
-std::vector<Acknowledged> killed_after(int rounds, std::chrono::microseconds delay,
-                                       const fs::path& path, std::int64_t pad,
-                                       const TemporaryFolder& folder, int run) {
+using Clock = std::chrono::steady_clock;
+
+/// When to kill: after so many acknowledged rounds and a part of one more.
+struct Moment {
+  int rounds = 0;
+  double part = 0;
+};
+
+/// `round_time`: how long a round takes on this machine, kept from run to run, so that the moment
+/// falls anywhere within a round whether the machine is idle or not.
+std::vector<Acknowledged> killed_at(const Moment& moment, Clock::duration& round_time,
+                                    const fs::path& path, std::int64_t pad,
+                                    const TemporaryFolder& folder, int run) {
   int ends[2];
   if (::pipe(ends) != 0) throw std::runtime_error("no pipe");
   const pid_t child = ::fork();
@@ -69,15 +76,25 @@ std::vector<Acknowledged> killed_after(int rounds, std::chrono::microseconds del
   }
   ::close(ends[1]);
   std::vector<Acknowledged> list;
-  Acknowledged one;
-  while (static_cast<int>(list.size()) < rounds && ::read(ends[0], &one, sizeof one) == sizeof one)
+  const auto read_one = [&] {
+    Acknowledged one;
+    if (::read(ends[0], &one, sizeof one) != sizeof one) return false;
     list.push_back(one);
-  std::this_thread::sleep_for(delay);
+    return true;
+  };
+  for (auto before = Clock::now(); static_cast<int>(list.size()) < moment.rounds && read_one();) {
+    const auto now = Clock::now();
+    round_time = now - before;
+    before = now;
+  }
+  std::this_thread::sleep_for(
+      std::chrono::duration_cast<std::chrono::microseconds>(round_time * moment.part));
   ::kill(child, SIGKILL);
   int status = 0;
   ::waitpid(child, &status, 0);
   EXPECT_TRUE(WIFSIGNALED(status)) << "the child stopped before it was killed";
-  while (::read(ends[0], &one, sizeof one) == sizeof one) list.push_back(one);
+  while (read_one()) {
+  }
   ::close(ends[0]);
   return list;
 }
@@ -88,12 +105,13 @@ TEST(RecordCrash, KilledThreeHundredTimesItKeepsAllItAcknowledged) {
   const std::int64_t pad = add_sample_job(*std::make_unique<Record>(path)).pad;
   constexpr int kRuns = 300;
   std::mt19937 random(20261125);
-  std::uniform_int_distribution<int> rounds(0, 5), delay_us(0, 30'000);
+  std::uniform_int_distribution<int> rounds(0, 3);
+  std::uniform_real_distribution<double> part(0, 1.2);
+  Clock::duration round_time = std::chrono::milliseconds(5);
   std::size_t acknowledged = 0;
   for (int run = 0; run < kRuns; ++run) {
-    const int wanted = rounds(random);
-    const auto done_now =
-        killed_after(wanted, std::chrono::microseconds(delay_us(random)), path, pad, folder, run);
+    const Moment moment{rounds(random), part(random)};
+    const auto done_now = killed_at(moment, round_time, path, pad, folder, run);
     acknowledged += done_now.size();
     Record record(path);  // opening checks the database's integrity
     {

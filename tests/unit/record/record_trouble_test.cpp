@@ -241,7 +241,7 @@ TEST_F(RecordTrouble, AFullDiskDuringAMigrationLeavesTheOldRecord) {
   };
   const std::string before = bytes_of(old);
   // Room for the copy of before in the second round only.
-  for (const rlim_t room : {rlim_t{8192}, rlim_t{before.size() + 4096}}) {
+  for (const rlim_t room : {rlim_t{8192}, rlim_t{before.size()}}) {
     EXPECT_TRUE(with_file_limit(room, [&] {
       const std::string told = trouble_opening(old);
       std::fprintf(stderr, "%s\n", told.c_str());
@@ -252,6 +252,35 @@ TEST_F(RecordTrouble, AFullDiskDuringAMigrationLeavesTheOldRecord) {
   Record record(old);
   EXPECT_THAT(record.jobs(), SizeIs(1));
   EXPECT_GT(record.schema_version(), 1);
+}
+
+// A second connection of one program must not take away the locks of the first: another program
+// would take itself for the last one and clear the log that the first one still works with.
+TEST_F(RecordTrouble, ASecondConnectionKeepsTheFirstOnesLocks) {
+  Record first(path);
+  add_sample_job(first);
+  for (int round = 2; round <= 4; ++round) {
+    { Record second(path); }
+    const pid_t other = ::fork();
+    if (other == 0) {
+      try {
+        Record record(path);
+        const bool whole = record.jobs().size() == static_cast<std::size_t>(round - 1);
+        { const Record closed = std::move(record); }
+        ::_exit(whole ? 0 : 1);
+      } catch (...) {
+        ::_exit(2);
+      }
+    }
+    int status = 0;
+    ::waitpid(other, &status, 0);
+    EXPECT_EQ(status, 0) << "round " << round;
+    { Record by_itself(path); }
+    add_sample_job(first);
+    EXPECT_THAT(first.jobs(), SizeIs(round));
+    EXPECT_THAT(Record(path).jobs(), SizeIs(round));
+    EXPECT_TRUE(fs::exists(path.string() + "-wal")) << "nobody cleared it meanwhile";
+  }
 }
 
 TEST_F(RecordTrouble, TwoAtOnceBothWorkAndSeeEachOther) {

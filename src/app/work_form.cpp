@@ -1,0 +1,172 @@
+#include "app/work_form.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+
+#include "app/words.h"
+#include "record/record_error.h"
+#include "report/wording.h"
+#include "verdict/hand_reading_text.h"
+
+namespace scantling {
+
+namespace {
+
+constexpr double kUsual95_mm = 0.2;  ///< of a new part's size, where nobody says better
+
+bool blank(const std::string& text) {
+  return text.find_first_not_of(' ') == std::string::npos;
+}
+
+std::string typed(const std::optional<double>& number) {
+  return number ? number_words(*number) : std::string();
+}
+
+/// What stops the reading of a form, as a sentence.
+struct Refused {
+  std::string sentence;
+};
+
+std::optional<double> kilometres(const std::string& text, const char* what) {
+  if (blank(text)) return std::nullopt;
+  const auto km = number_from(text, "km");
+  if (!km || *km < 0)
+    throw Refused{
+        fmt::format("{} is a number of kilometres, such as 83210. It may stay empty.", what)};
+  return km;
+}
+
+std::optional<double> millimetres(const std::string& text, const std::string& what) {
+  if (blank(text)) return std::nullopt;
+  const LengthText length = length_from_text(text);
+  if (!length.value_mm) throw Refused{what + ": " + length.problem};
+  return length.value_mm;
+}
+
+FittedPart read_part(const FittedForm& form, Axle axle) {
+  FittedPart part;
+  part.kind = form.slot.kind;
+  part.side = form.slot.side;
+  part.place = form.slot.place;
+  Part named;
+  named.kind = part.kind;
+  named.side = part.side;
+  named.place = part.place;
+  const std::string title = part_title(named, axle);
+  part.maker = form.maker;
+  part.number = form.number;
+  part.new_size_mm = millimetres(form.size, title + ", new size");
+  part.minimum_mm = millimetres(form.minimum, title + ", minimum");
+  if (const auto half = millimetres(form.give_95, title + ", give or take"))
+    part.standard_uncertainty_mm = *half / 2;
+  return part;
+}
+
+Fastener read_fastener(const FastenerForm& form) {
+  if (blank(form.name)) throw Refused{"Name the fasteners, such as calliper bracket bolts."};
+  Fastener fastener;
+  fastener.name = form.name;
+  fastener.renewed = form.renewed;
+  const auto count = number_from(form.count);
+  if (!count || *count != std::floor(*count) || *count < 1 || *count > 100)
+    throw Refused{fmt::format("How many {} are there? Write a number from 1 to 100.", form.name)};
+  fastener.count = static_cast<int>(*count);
+  if (!blank(form.figure)) {
+    const TighteningText read = tightening_from_text(form.figure);
+    if (!read.problem.empty()) throw Refused{fmt::format("{}: {}", form.name, read.problem)};
+    fastener.tightening = read.tightening;
+  }
+  return fastener;
+}
+
+WorkDone read(const WorkForm& form) {
+  WorkDone work;
+  work.date = form.date;
+  if (!is_iso_date(form.date))
+    throw Refused{"The day of the work is written year-month-day, such as 2026-11-25."};
+  work.odometer_km = kilometres(form.odometer, "The odometer reading");
+  work.done_by = form.done_by;
+  for (const FittedForm& part : form.parts)
+    if (part.fitted) work.parts.push_back(read_part(part, form.axle));
+  for (const FastenerForm& fastener : form.fasteners)
+    work.fasteners.push_back(read_fastener(fastener));
+  work.fluid_looked_at = form.fluid_looked_at;
+  if (form.fluid_looked_at) work.fluid = form.fluid;
+  work.slides_looked_at = form.slides_looked_at;
+  if (form.slides_looked_at) work.slides = form.slides;
+  work.bedding_in_km = kilometres(form.bedding_in, "The bedding-in distance");
+  work.next_check_km = kilometres(form.next_check_km, "The next check's odometer reading");
+  if (!blank(form.next_check_date)) work.next_check_date = form.next_check_date;
+  work.note = form.note;
+  require_sense(work);
+  return work;
+}
+
+}  // namespace
+
+WorkForm work_form(const JobSummary& job, const std::string& person) {
+  WorkForm form;
+  form.axle = job.job.axle;
+  for (const Side side : {Side::left, Side::right}) {
+    form.parts.push_back({.slot = PartSlot::disc(side)});
+    form.parts.push_back({.slot = {side, PadPlace::outer, PartKind::pad}});
+    form.parts.push_back({.slot = {side, PadPlace::inner, PartKind::pad}});
+  }
+  if (!job.work) {
+    form.date = job.job.date;
+    form.odometer = typed(job.job.odometer_km);
+    form.done_by = person;
+    form.next_check_km = typed(job.job.next_check_km);
+    form.next_check_date = job.job.next_check_date;
+    return form;
+  }
+  const WorkDone& work = *job.work;
+  form.date = work.date;
+  form.odometer = typed(work.odometer_km);
+  form.done_by = work.done_by;
+  for (const FittedPart& part : work.parts) {
+    const PartSlot slot{part.side, part.place, part.kind};
+    const auto row = std::find_if(form.parts.begin(), form.parts.end(),
+                                  [&](const FittedForm& f) { return f.slot == slot; });
+    if (row == form.parts.end()) continue;
+    row->fitted = true;
+    row->maker = part.maker;
+    row->number = part.number;
+    row->size = typed(part.new_size_mm);
+    if (2 * part.standard_uncertainty_mm != kUsual95_mm)
+      row->give_95 = number_words(2 * part.standard_uncertainty_mm);
+    row->minimum = typed(part.minimum_mm);
+  }
+  for (const Fastener& fastener : work.fasteners)
+    form.fasteners.push_back({fastener.name, std::to_string(fastener.count), fastener.renewed,
+                              fastener.tightening.as_typed});
+  form.fluid_looked_at = work.fluid_looked_at;
+  form.fluid = work.fluid;
+  form.slides_looked_at = work.slides_looked_at;
+  form.slides = work.slides;
+  form.bedding_in = typed(work.bedding_in_km);
+  form.next_check_km = typed(work.next_check_km);
+  form.next_check_date = work.next_check_date;
+  form.note = work.note;
+  return form;
+}
+
+ReadWork read_work(const WorkForm& form) {
+  try {
+    return {read(form), {}};
+  } catch (const Refused& refused) {
+    return {std::nullopt, refused.sentence};
+  } catch (const RecordError& error) {
+    return {std::nullopt, error.what()};
+  }
+}
+
+std::string tightening_note(const FastenerForm& fastener) {
+  if (blank(fastener.figure)) return {};
+  const TighteningText read = tightening_from_text(fastener.figure);
+  return read.problem.empty() ? tightening_words(read.tightening) : read.problem;
+}
+
+}  // namespace scantling
