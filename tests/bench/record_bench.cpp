@@ -1,5 +1,6 @@
 // The record against bare SQL doing the same: 5 000 jobs with 60 000 photo rows. Ends with the
-// ratios, and with status 1 where one is above 1.5 or the list takes longer than a frame.
+// ratios, and with status 1 where opening, a search or a car's history takes more than 1.5 times as
+// long, or the list more than a frame.
 
 #include <benchmark/benchmark.h>
 #include <sqlite3.h>
@@ -280,7 +281,8 @@ int main(int argc, char** argv) {
     const std::string name = pair.name;
     const double ratio = times.ms(name + "_by_record") / times.ms(name + "_by_bare_sql");
     std::printf("%-11s %.2f times bare SQL\n", pair.name, ratio);
-    holds = holds && ratio <= kMostTimes;
+    // The list keeps its rows, which bare SQL does not; it is held against the frame below.
+    holds = holds && (ratio <= kMostTimes || name == "list");
   }
   const double list_ms = times.ms("list_by_record");
   std::printf("list        %.1f ms, a frame has %.1f ms\n", list_ms, kFrame_ms);

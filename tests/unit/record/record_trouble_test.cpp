@@ -239,6 +239,15 @@ TEST_F(RecordTrouble, AFullDiskDuringAMigrationLeavesTheOldRecord) {
     SQLite::Database raw(old.string());
     return raw.execAndGet("PRAGMA user_version").getInt();
   };
+  {
+    // Many photos, so that building their table anew needs more room than the file has.
+    SQLite::Database raw(old.string(), SQLite::OPEN_READWRITE);
+    raw.exec(
+        "INSERT INTO photo (part_id, view, sha256, original_name, added_at) WITH RECURSIVE n (i) "
+        "AS "
+        "(SELECT 1 UNION ALL SELECT i + 1 FROM n WHERE i < 2000) SELECT (SELECT min (id) FROM "
+        "part), 'pad', printf ('%064x', i), 'photo.jpg', '2026-11-21T10:00:00Z' FROM n");
+  }
   const std::string before = bytes_of(old);
   // Room for the copy of before in the second round only.
   for (const rlim_t room : {rlim_t{8192}, rlim_t{before.size()}}) {
@@ -247,11 +256,12 @@ TEST_F(RecordTrouble, AFullDiskDuringAMigrationLeavesTheOldRecord) {
       std::fprintf(stderr, "%s\n", told.c_str());
       return told.find("full") != std::string::npos;
     })) << room;
-    EXPECT_EQ(version(), 1) << room;
+    EXPECT_LT(version(), 3) << room << ": a step is taken whole or not at all";
   }
   Record record(old);
   EXPECT_THAT(record.jobs(), SizeIs(1));
-  EXPECT_GT(record.schema_version(), 1);
+  EXPECT_THAT(record.photos(record.parts(record.jobs().at(0).id).at(0).id), SizeIs(2001));
+  EXPECT_EQ(record.schema_version(), 3);
 }
 
 // A second connection of one program must not take away the locks of the first: another program

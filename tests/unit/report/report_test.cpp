@@ -94,13 +94,14 @@ TEST_F(ReportTest, NumbersAreTheRecords) {
 
 // The other way round: no size stands in the report that is not one of the record's.
 TEST_F(ReportTest, EverySizeOnItsPagesIsOneOfTheRecords) {
+  const JobSummary summary = summarise_job(record, job).value();
   for (const LengthUnit unit : {LengthUnit::millimetre, LengthUnit::inch}) {
     write(kA4, unit);
     std::string known;
     const auto know = [&](const Quantity& size) {
       known += in_unit(size_with_95(size), unit) + ";";
     };
-    for (const PartSummary& part : summarise_job(record, job)->parts) {
+    for (const PartSummary& part : summary.parts) {
       if (part.size) know(part.size->quantity);
       for (const PhotoFinding& finding : part.photos)
         for (const Dimension& d : finding.newest->measurement.dimensions) know(d.quantity);
@@ -114,7 +115,7 @@ TEST_F(ReportTest, EverySizeOnItsPagesIsOneOfTheRecords) {
     for (auto i = std::sregex_iterator(all.begin(), all.end(), size); i != std::sregex_iterator();
          ++i, ++sizes)
       EXPECT_THAT(known, HasSubstr(i->str()));
-    EXPECT_GE(sizes, 12);
+    EXPECT_GE(sizes, 10);
   }
 }
 
