@@ -23,7 +23,8 @@ TEST(PlaneSession, MeasuresADiscFromItsFaces) {
     ASSERT_NE(worn, nullptr);
     EXPECT_NEAR(worn->quantity.value_mm, truth, 0.06);
     EXPECT_LT(std::abs(worn->quantity.value_mm - truth), worn->quantity.expanded_95_mm());
-    EXPECT_LT(worn->quantity.standard_uncertainty_mm, 0.08);
+    // What may lie under the two cards is 0.057 of it.
+    EXPECT_LT(worn->quantity.standard_uncertainty_mm, 0.085);
     ASSERT_TRUE(r.angle_deg);
     EXPECT_LT(*r.angle_deg, 3 * r.angle_u_deg);
     EXPECT_TRUE(r.usable());
