@@ -184,8 +184,8 @@ void WindowDriver::type(const std::string& text) const {
 }
 
 void WindowDriver::fill(const std::string& field, const std::string& wanted) const {
-  click(field);
-  wait_for("typing into " + field, [&](const json&) { return text("typing_into") == field; });
+  // A dialog that has just opened may still settle under the first click.
+  click_until(field, [&](const json&) { return text("typing_into") == field; });
   // A press and release within one slow frame can go unseen: look after each, and type again where
   // a loaded machine lost a letter.
   for (int attempt = 0; attempt < 4 && text(field) != wanted; ++attempt) {
