@@ -136,8 +136,7 @@ void draw_id_card(App& app, const MeasureOptions& now) {
   gap(2);
   const bool was = now.sheet_scale.id_card;
   bool by_id_card = was;
-  ImGui::Checkbox("An ID-1 card instead of the notch card", &by_id_card);
-  place_last_item(app, "id_card");
+  check_box(app, "An ID-1 card instead of the notch card", "id_card", by_id_card);
   muted_text(
       "No printer: a blank or loyalty card of bank-card size, its face level with the part's edge "
       "and about 25 mm beside it. Less sure; never show a payment card's number.");

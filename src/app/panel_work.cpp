@@ -39,12 +39,7 @@ class FormPainter {
     ImGui::TextUnformatted(words);
   }
   void tick(const std::string& label, const std::string& name, bool& value) {
-    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, scaled(1));
-    ImGui::PushStyleColor(ImGuiCol_Border, theme().muted);
-    changed_ |= ImGui::Checkbox((label + "###" + name).c_str(), &value);
-    ImGui::PopStyleColor();
-    ImGui::PopStyleVar();
-    place_last_item(app_, "check:" + name);
+    changed_ |= check_box(app_, label, "check:" + name, value);
   }
   bool button(const char* label, const std::string& name, const char* tip = nullptr) {
     const bool pressed = small_button(app_, label, name, tip);

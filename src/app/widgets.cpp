@@ -71,6 +71,16 @@ bool fold(App& app, const char* label, const std::string& name, bool open_at_fir
   return open;
 }
 
+bool check_box(App& app, const std::string& label, const std::string& name, bool& value) {
+  ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, scaled(1));
+  ImGui::PushStyleColor(ImGuiCol_Border, theme().muted);
+  const bool clicked = ImGui::Checkbox((label + "###" + name).c_str(), &value);
+  ImGui::PopStyleColor();
+  ImGui::PopStyleVar();
+  place_last_item(app, name);
+  return clicked;
+}
+
 void place_last_item(App& app, const std::string& name) {
   const ImVec2 from = ImGui::GetItemRectMin();
   const ImVec2 to = ImGui::GetItemRectMax();

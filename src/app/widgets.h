@@ -26,6 +26,8 @@ bool wide_button(App& app, const char* label, const std::string& name, float wid
 /// A text field; true once its content was changed and left (or Enter pressed).
 bool text_field(App& app, const std::string& name, const char* hint, std::string& text,
                 float width);
+/// A box to tick, outlined so that it shows while it is empty; true when it was clicked.
+bool check_box(App& app, const std::string& label, const std::string& name, bool& value);
 void place_last_item(App& app, const std::string& name);
 void tip_for_last_item(const char* text);
 
