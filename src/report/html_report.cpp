@@ -45,8 +45,8 @@ tr+tr td{border-top:1px solid #ccc}td.n{font-variant-numeric:tabular-nums;white-
 dl{display:grid;grid-template-columns:9rem 1fr;gap:0 .8rem;font-size:.85rem;margin:.3rem 0}dt{color:#444}dd{margin:0;overflow-wrap:anywhere}
 .beyond{display:grid;grid-template-columns:1fr 1fr;gap:0 2rem;border-top:1px solid #999;margin-top:1rem}.beyond h2{border:0;margin-top:1rem}
 ul{padding-left:1.1rem;margin:.3rem 0}li{margin:.15rem 0}.refit li{margin:.5rem 0}
-@media(max-width:52rem){.part,.beyond{grid-template-columns:1fr}.part>.because{grid-column:auto}dl{grid-template-columns:1fr}dd{margin-bottom:.3rem}}
-@media print{body{font-size:10pt;margin:0;max-width:none;padding:0}h2.page{break-before:page}.part{grid-template-columns:10rem 1fr 13rem}.beyond{grid-template-columns:1fr 1fr}figure.alone svg{max-height:110mm}tr{break-inside:avoid}h3{break-after:avoid}.mark,.bar{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
+@media screen and (max-width:52rem){.part,.beyond{grid-template-columns:1fr}.part>.because{grid-column:auto}dl{grid-template-columns:1fr}dd{margin-bottom:.3rem}}
+@media print{.scroll{overflow:visible}.scroll table{font-size:.8rem}body{font-size:10pt;margin:0;max-width:none;padding:0}h2.page{break-before:page}.part{grid-template-columns:10rem 1fr 13rem}.beyond{grid-template-columns:1fr 1fr}figure.alone svg{max-height:110mm}tr{break-inside:avoid}h3{break-after:avoid}.mark,.bar{print-color-adjust:exact;-webkit-print-color-adjust:exact}}
 )css";
 
 /// The page as it grows.
