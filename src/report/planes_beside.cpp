@@ -180,10 +180,15 @@ void withhold_keep(PartSummary& summary) {
                            summary.verdict->state != VerdictState::keep_due_soon))
     return;
   summary.verdict->state = VerdictState::gauge_it;
-  summary.verdict->because.insert(
-      summary.verdict->because.begin(),
-      "Only the planes say it is thick enough, and one way of measuring clears no part: add photos "
-      "of the rim and the lips that say so too, or a reading by hand.");
+  const std::string why =
+      planes_beside(summary).edges
+          ? "Only the planes are sure: by the edges alone there is more than one chance in five "
+            "that "
+            "the disc is below its minimum, and one way of measuring clears no part. Take the rim "
+            "and the lips again, surer, or enter a reading by hand."
+          : "Only the planes say it is thick enough, and one way of measuring clears no part: add "
+            "photos of the rim and the lips that say so too, or a reading by hand.";
+  summary.verdict->because.insert(summary.verdict->because.begin(), why);
 }
 
 }  // namespace scantling

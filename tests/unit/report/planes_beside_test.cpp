@@ -122,7 +122,8 @@ TEST(PlanesBeside, PlanesClearNoDiscThatTheEdgesDoubt) {
   EXPECT_GT(probability_below(doubted.worn->worn->quantity, 20), 0.2);
   EXPECT_TRUE(planes_govern(doubted));
   EXPECT_EQ(doubted.state, "gauge it");
-  EXPECT_THAT(doubted.because.front(), HasSubstr("Only the planes"));
+  EXPECT_THAT(doubted.because.front(), HasSubstr("Only the planes are sure"));
+  EXPECT_THAT(doubted.because.front(), HasSubstr("again, surer"));
 
   const PartSummary backed = disc(both(edges(20.6, 0.3), faces(20.4, 0.03)));
   EXPECT_LT(probability_below(backed.worn->worn->quantity, 20), 0.2);
