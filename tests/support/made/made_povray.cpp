@@ -63,6 +63,11 @@ void write_choices(std::ostream& out, const Scene& scene) {
   declare(out, "Part_Present", shows_pad(scene));
   declare(out, "Disc_Present", shows_disc(scene));
   declare(out, "Disc_Rust", scene.disc.rust);
+  declare(out, "Disc_Hole", scene.disc.hole_mm);
+  declare(out, "Disc_Slots", scene.disc.slots);
+  declare(out, "Wall_Foot", wall_foot_radius_mm(scene.disc));
+  declare(out, "Track_Width", scene.disc.track_width_mm);
+  declare(out, "Wet", scene.place.wet);
   declare(out, "Wall_Top", wall_top_radius_mm(scene.disc));
   declare(out, "Pad_View", scene.view == "pad");
   declare(out, "Chocks", scene.view == "faces");

@@ -109,6 +109,8 @@ struct DiscSettings {
   int vanes = 38;
   double vane_share = 0.3;
   double rust = 0.5;    ///< 0..1, of lip and rim
+  double hole_mm = 0;   ///< diameter of the holes drilled through the tracks, 0 = none
+  int slots = 0;        ///< milled across each track
   double turn_deg = 0;  ///< about its own axis
   double raise_mm = 9;  ///< strips of wood between disc and ground
   // rim view
@@ -147,6 +149,7 @@ struct PlaceSettings {
   std::string background = "wall";
   std::string occluder = "none";  ///< none, glove
   std::array<double, 3> occluder_mm = {0, 0, -6};
+  double wet = 0;  ///< 0..1, how much of the metal a film of water darkens and makes shine
 };
 
 /// Everything that a made photograph depends on. View: pad, rim, lip, faces, pile, sheet.
