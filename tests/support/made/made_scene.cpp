@@ -28,8 +28,8 @@ NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE_WITH_DEFAULT(PartSettings, present, pose, off
 NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE_WITH_DEFAULT(
     DiscSettings, radius_mm, rim_thickness_mm, lip_outboard_mm, lip_inboard_mm, lip_width_mm,
     wall_run_mm, edge_mm, track_width_mm, bell_radius_mm, bell_mm, bore_mm, vent_mm, vanes,
-    vane_share, rust, hole_mm, slots, turn_deg, raise_mm, offset_mm, shift_mm, inboard_up, card_gap_mm,
-    card_yaw_deg, card_aside_mm, yaw_deg, lean_deg, card_radius_mm, card_turn_deg)
+    vane_share, rust, hole_mm, slots, turn_deg, raise_mm, offset_mm, shift_mm, inboard_up,
+    card_gap_mm, card_yaw_deg, card_aside_mm, yaw_deg, lean_deg, card_radius_mm, card_turn_deg)
 NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE_WITH_DEFAULT(PileSettings, pad_yaw_deg, card_yaw_deg)
 NLOHMANN_DEFINE_TYPE_NON_INTRUSIVE_WITH_DEFAULT(LightSettings, kind, azimuth_deg, elevation_deg,
                                                 strength)

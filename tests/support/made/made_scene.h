@@ -134,7 +134,8 @@ struct PileSettings {
   double card_yaw_deg = 0;
 };
 
-/// Light kind: daylight, sun, lamp, shade, flash or plain (no shadows). Direction: azimuth from behind the camera.
+/// Light kind: daylight, sun, lamp, shade, flash or plain (no shadows). Direction: azimuth from
+/// behind the camera.
 struct LightSettings {
   std::string kind = "daylight";
   double azimuth_deg = -40;

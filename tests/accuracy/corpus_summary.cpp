@@ -1,0 +1,121 @@
+#include "accuracy/corpus_summary.h"
+
+#include <fmt/format.h>
+
+#include <algorithm>
+#include <cmath>
+#include <functional>
+#include <ostream>
+
+#include "accuracy/accuracy_summary.h"
+
+namespace scantling::accuracy {
+namespace {
+
+struct Picked {
+  const CorpusTrial* trial = nullptr;
+  const CorpusSize* size = nullptr;
+};
+
+std::vector<Picked> pick(const std::vector<CorpusTrial>& trials, View view,
+                         const std::string& name) {
+  std::vector<Picked> picked;
+  for (const CorpusTrial& trial : trials)
+    if (trial.view == view && !trial.stopped)
+      for (const CorpusSize& size : trial.sizes)
+        if (size.found.name == name) picked.push_back({&trial, &size});
+  return picked;
+}
+
+double quantile(std::vector<double> values, double share) {
+  if (values.empty()) return 0;
+  std::sort(values.begin(), values.end());
+  const double place = share * static_cast<double>(values.size() - 1);
+  const auto low = static_cast<std::size_t>(place);
+  const double high = values[std::min(low + 1, values.size() - 1)];
+  return values[low] + (place - std::floor(place)) * (high - values[low]);
+}
+
+void print_row(std::ostream& out, const std::string& title, const std::vector<Picked>& picked,
+               std::size_t of, const SizeTrial CorpusSize::*which) {
+  std::vector<const SizeTrial*> sizes;
+  std::vector<double> px;
+  for (const Picked& p : picked) {
+    const SizeTrial& size = p.size->*which;
+    sizes.push_back(&size);
+    if (size.found) px.push_back(std::abs(size.error_mm()) * p.size->px_per_mm);
+  }
+  const SizeSummary s = summarise(title, sizes);
+  out << fmt::format(
+      "  {:<26} {:>3} of {:<3} {:6.3f} {:6.3f} {:6.3f}  {:6.2f} {:6.2f} {:6.2f}   {:5.1f}%  "
+      "{:6.3f}  {:5.2f}\n",
+      title, s.found, of, s.median_error_mm, s.error_95_mm, s.worst_error_mm, quantile(px, 0.5),
+      quantile(px, 0.95), quantile(px, 1), 100 * s.inside_95_share, s.mean_half_width_mm,
+      s.rms_error_over_u);
+}
+
+void print_view(std::ostream& out, const std::vector<CorpusTrial>& trials, View view,
+                const std::vector<const char*>& names) {
+  std::size_t parts = 0, stopped = 0;
+  std::vector<double> ms;
+  for (const CorpusTrial& trial : trials) {
+    if (trial.view != view) continue;
+    ++parts;
+    stopped += trial.stopped;
+    ms.insert(ms.end(), trial.photo_ms.begin(), trial.photo_ms.end());
+  }
+  if (parts == 0) return;
+  out << fmt::format(
+      "{}: {} parts, {} photos; {} stopped by a check; {:.0f} ms a photo (median), {:.0f} at most\n"
+      "  {:<26} {:>10} {:>6} {:>6} {:>6}  {:>6} {:>6} {:>6}   {:>6}  {:>6}  {:>5}\n",
+      view_word(view), parts, ms.size(), stopped, quantile(ms, 0.5), quantile(ms, 1), "", "found",
+      "median", "95 %", "worst", "px", "95 %", "worst", "in 95%", "+-95%", "err/u");
+  for (const char* name : names) {
+    const std::vector<Picked> all = pick(trials, view, name);
+    std::vector<Picked> sure;
+    std::copy_if(all.begin(), all.end(), std::back_inserter(sure),
+                 [](const Picked& p) { return p.size->found.found && !p.size->asks; });
+    const long kept = std::count_if(all.begin(), all.end(),
+                                    [](const Picked& p) { return p.size->kept_just_below; });
+    out << " " << name << '\n';
+    print_row(out, "as found", all, parts - stopped, &CorpusSize::found);
+    print_row(out, "found, needing no look", sure, parts - stopped, &CorpusSize::found);
+    print_row(out, "placed by a careful user", all, parts - stopped, &CorpusSize::confirmed);
+    out << fmt::format("  {} called keep with the minimum 0.01 mm above the true size\n", kept);
+  }
+  out << '\n';
+}
+
+}  // namespace
+
+void print_corpus_report(std::ostream& out, const std::vector<CorpusTrial>& trials, int worst) {
+  print_view(out, trials, View::pad,
+             {"friction_thickness", "plate_thickness", "overall_thickness"});
+  print_view(out, trials, View::rim, {"rim_thickness"});
+  print_view(out, trials, View::lip, {"lip_height"});
+  std::vector<Picked> order;
+  for (const CorpusTrial& trial : trials)
+    for (const CorpusSize& size : trial.sizes)
+      if (size.found.found && size.found.name != "overall_thickness")
+        order.push_back({&trial, &size});
+  std::sort(order.begin(), order.end(), [](const Picked& a, const Picked& b) {
+    return std::abs(a.size->found.error_mm()) > std::abs(b.size->found.error_mm());
+  });
+  if (worst > 0) out << "worst, as found\n";
+  for (std::size_t i = 0; i < order.size() && i < static_cast<std::size_t>(worst); ++i) {
+    const auto& [trial, size] = order[i];
+    out << fmt::format("  {:<34} {:<19} {:7.3f}, true {:7.3f}: {:+.3f} +-{:.3f}{}; {}\n",
+                       trial->name, size->found.name, size->found.value_mm, size->found.truth_mm,
+                       size->found.error_mm(), size->found.expanded_95_mm,
+                       size->asks ? ", asks" : "", size->found.largest_cause);
+  }
+  for (const CorpusTrial& trial : trials) {
+    if (!trial.stopped) continue;
+    out << "not measured: " << trial.name;
+    for (const Check& check : trial.checks)
+      if (check.severity == Severity::stop) out << ": " << check.message;
+    out << '\n';
+  }
+}
+
+}  // namespace scantling::accuracy
