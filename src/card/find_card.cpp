@@ -22,6 +22,14 @@ std::string card_words(const CardDefinition& card) {
                                  : "track card";
 }
 
+/// Where the card belongs, as the beginning of a sentence.
+std::string placing_words(const CardDefinition& card) {
+  return card.name == "notch"    ? "Stand the printed card at the part's edge"
+         : card.name == "ground" ? "Have the whole sheet in the picture"
+                                 : "Lay the printed card flat on the worn track, look down on it "
+                                   "at 20 to 35 degrees";
+}
+
 Point_px map(const cv::Matx33d& h, Point_mm p) {
   const cv::Vec3d q = h * cv::Vec3d(p.x, p.y, 1);
   return {q[0] / q[2], q[1] / q[2]};
@@ -201,9 +209,8 @@ CardSearch find_card(const cv::Mat& luma, const CardDefinition& card, SearchEffo
       search.checks.push_back(mirrored_check(words));
     } else {
       search.checks.push_back(
-          stop("card_missing", "No " + words +
-                                   " was found. Stand the printed card at the part's edge, keep it "
-                                   "sharp and well lit, and take the photo again."));
+          stop("card_missing", "No " + words + " was found. " + placing_words(card) +
+                                   ", keep it sharp and well lit, and take the photo again."));
     }
     return search;
   }

@@ -74,6 +74,10 @@ void fill(Measurement& m, const PlaneScene& scene, const PartReading& reading,
   m.edges = edges_on_photo(scene, reading);
   check_confidence(reading, m.checks);
   check_moves(reading, m.checks);
+  if (!any_stop(m.checks)) return;
+  // What must not count is not shown either: a figure beside a refusal gets written down.
+  m.dimensions.clear();
+  m.lip.reset();
 }
 
 const CardDefinition& card_of(View view) {

@@ -276,11 +276,12 @@ void check_lip_view(const PlaneScene& scene, const PartReading& reading,
                     std::vector<Check>& checks) {
   const LipModel model(scene.pose, reading);
   const double elevation = model.elevation_deg(), px = model.px_per_mm_height();
-  if (px < 5)
+  // Seen steeply a wall shrinks as well: then it is not the distance.
+  if (px < 5 && elevation <= 60)
     checks.push_back({"too_far", Severity::stop,
                       "The phone is too far away to resolve a lip. Go to 140 to 220 mm from it, "
                       "tap the card to focus, and take the photo again."});
-  else if (px < 8)
+  else if (px < 8 && elevation <= 60)
     checks.push_back({"far", Severity::warn,
                       "The phone is rather far from the lip. 140 to 220 mm makes its height "
                       "surer."});

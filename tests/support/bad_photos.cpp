@@ -121,7 +121,7 @@ std::vector<BadPhoto> all() {
       {"no_card", "pad", "card_missing", "card", pad([](auto& s) { s.card.present = false; })},
       {"mirrored", "pad", "photo_mirrored", "mirror",
        pad([](auto& s) { s.camera.mirrored = true; })},
-      {"two_cards", "pad", "card_twice", "one card", pad([](auto& s) {
+      {"two_cards", "pad", "card_twice", "Leave only one", pad([](auto& s) {
          s.card.second = true;
          s.camera.target = {139, 45};
          s.camera.distance_mm = 480;
@@ -137,21 +137,23 @@ std::vector<BadPhoto> all() {
          s.card.ripple_mm = 2.5;
          s.camera.azimuth_deg = 15;
        })},
-      {"out_of_focus", "pad", "blurred", "sharp", pad([](auto& s) { s.camera.blur_px = 3.4; })},
+      {"out_of_focus", "pad", "blurred", "Wipe the lens",
+       pad([](auto& s) { s.camera.blur_px = 3.4; })},
       {"smeared_lens", "pad", "card_missing", "card", pad(kAsItIs, oily_smear)},
-      {"moved", "pad", "blurred", "sharp", pad(kAsItIs, moved(13))},
+      {"moved", "pad", "blurred", "Wipe the lens", pad(kAsItIs, moved(13))},
       {"moved_far", "pad", "card_missing", "card", pad(kAsItIs, moved(45))},
-      {"dark", "pad", "under_exposed", "light", pad([](auto& s) { s.camera.paper_level = 0.016; })},
+      {"dark", "pad", "under_exposed", "Bring a lamp",
+       pad([](auto& s) { s.camera.paper_level = 0.016; })},
       {"night", "pad", "card_missing", "card", pad([](auto& s) { s.camera.paper_level = 0.0005; })},
       {"burnt_out", "pad", "over_exposed", "bright",
        pad([](auto& s) { s.camera.paper_level = 11; })},
-      {"empty_notch", "pad", "edges_not_found", "edge",
+      {"empty_notch", "pad", "edges_not_found", "No pad was found",
        [] {
          DrawnScene scene = drawn::random_scene(204, 6);
          scene.pad.present = false;
          return drawn::jpeg_file(scene.camera, drawn::draw(scene));
        }},
-      {"glare", "pad", "edges_not_found", "edge", pad(kAsItIs, glare_on_the_part)},
+      {"glare", "pad", "edges_not_found", "No pad was found", pad(kAsItIs, glare_on_the_part)},
       {"chessboard", "pad", "card_missing", "card", picture(chessboard)},
       {"grain", "pad", "card_missing", "card", picture(grain)},
       {"black", "pad", "card_missing", "card", picture([](cv::Mat&) {})},
@@ -160,24 +162,28 @@ std::vector<BadPhoto> all() {
       {"lip_as_pad", "pad", "card_missing", "notch", lip(kAsItIs)},
       {"lip_as_rim", "rim", "card_missing", "notch", lip(kAsItIs)},
       {"rim_no_card", "rim", "card_missing", "card", rim([](auto& s) { s.card.present = false; })},
-      {"rim_far_off", "rim", "too_far", "closer", rim([](auto& s) { s.camera.distance_mm *= 4; })},
-      {"rim_out_of_focus", "rim", "blurred", "sharp", rim([](auto& s) { s.camera.blur_px = 4; })},
+      {"rim_far_off", "rim", "too_far", "closer", rim([](auto& s) { s.camera.distance_mm *= 2; })},
+      {"rim_out_of_focus", "rim", "card_missing", "keep it sharp",
+       rim([](auto& s) { s.camera.blur_px = 2.9; })},
       {"rim_mirrored", "rim", "photo_mirrored", "mirror",
        rim([](auto& s) { s.camera.mirrored = true; })},
       {"pad_as_lip", "lip", "card_missing", "track", pad(kAsItIs)},
       {"lip_no_card", "lip", "card_missing", "card", lip([](auto& s) { s.card.present = false; })},
       {"lip_from_above", "lip", "too_steep", "lower",
        lip([](auto& s) { s.camera.elevation_deg = 68; })},
-      {"lip_too_flat", "lip", "too_flat", "higher",
-       lip([](auto& s) { s.camera.elevation_deg = 9; })},
-      {"lip_far_off", "lip", "too_far", "closer", lip([](auto& s) {
+      {"lip_too_flat", "lip", "card_missing", "20 to 35 degrees", lip([](auto& s) {
+         s.camera.elevation_deg = 8;
+         s.camera.distance_mm = 150;
+       })},
+      {"lip_far_off", "lip", "too_far", "140 to 220 mm", lip([](auto& s) {
          s.camera.elevation_deg = 35;
          s.camera.distance_mm = 620;
        })},
-      {"lip_out_of_focus", "lip", "blurred", "sharp", lip([](auto& s) { s.camera.blur_px = 4.5; })},
+      {"lip_out_of_focus", "lip", "card_missing", "keep it sharp",
+       lip([](auto& s) { s.camera.blur_px = 3.2; })},
       {"lip_burnt_out", "lip", "over_exposed", "bright",
-       lip([](auto& s) { s.camera.paper_level = 14; })},
-      {"lip_dark", "lip", "under_exposed", "light",
+       lip([](auto& s) { s.camera.paper_level = 8; })},
+      {"lip_dark", "lip", "under_exposed", "Bring a lamp",
        lip([](auto& s) { s.camera.paper_level = 0.016; })},
   };
 }
