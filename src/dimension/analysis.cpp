@@ -250,7 +250,9 @@ std::vector<Analysis> Analysis::agreed_on_lip(std::vector<Analysis> photos) {
 
 std::optional<EdgeSegment> Analysis::snapped(const EdgeSegment& proposed, double reach_px) const {
   if (!state_->scene) return std::nullopt;
-  if (state_->reading) return snap_edge(*state_->scene, state_->reading->frame, proposed, reach_px);
+  if (state_->reading)
+    return prefer_read_edge(*state_->scene, *state_->reading, proposed, reach_px,
+                            snap_edge(*state_->scene, state_->reading->frame, proposed, reach_px));
   PartFrame frame;
   frame.depth_mm = state_->options.part_offset.offset_mm;
   return snap_edge(*state_->scene, frame, proposed, reach_px);

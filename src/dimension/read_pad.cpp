@@ -176,7 +176,26 @@ struct Builder {
     const double here = at(lines.edge);
     if (lines.far < 0 && pose.search.seen_at(here, kNarrowest_mm) - here > kVisible_mm)
       edge.confidence *= 0.55;
+    if (another_chamfer_inside(lines)) edge.confidence *= 0.7;
     return edge;
+  }
+
+  /// Whether the line taken for the chamfer's inner one may be its outer one: another line, as
+  /// clear as the edge itself, lies a chamfer's width further inside, and the edge is fainter than
+  /// both.
+  bool another_chamfer_inside(const OuterLines& lines) const {
+    if (lines.chamfer < 0) return false;
+    constexpr double kNarrowest_mm = 0.2, kWidest_mm = 1.2;
+    const double faint = std::abs(line(lines.edge).step), here = at(lines.chamfer);
+    if (std::abs(line(lines.chamfer).step) < faint) return false;
+    const int lines_seen = static_cast<int>(pose.search.lines.size());
+    for (int i = 0; i < lines_seen; ++i) {
+      const double inside = here - at(i);
+      if (inside < kNarrowest_mm || inside > kWidest_mm || at(i) <= at(hypothesis.interface.line()))
+        continue;
+      if (i != hypothesis.interface.base && std::abs(line(i).step) >= faint) return true;
+    }
+    return false;
   }
 
   void set_chamfer_depth(PlacedEdge& edge, const OuterLines& lines, double t,

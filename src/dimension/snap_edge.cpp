@@ -11,6 +11,7 @@ namespace scantling {
 namespace {
 
 constexpr double kShortest_mm = 4;
+constexpr double kSamePlace_px = 0.05;
 
 /// A frame that runs with the segment: `along` from its first end to its second.
 struct SegmentFrame {
@@ -88,9 +89,9 @@ std::optional<Snap> nearest_edge(const PlaneScene& scene, const PartFrame& part,
     const double distance = std::abs(candidate.at(middle) - wanted(middle));
     const double tilt = std::abs(candidate.slope - slope) * segment.length_mm / 2;
     if (distance > reach_mm || tilt > 1.5 * reach_mm) continue;
-    // Strong lines draw from farther away than weak ones.
+    // Strong lines draw from farther away than weak ones, but not past one that is aimed at.
     const double score = std::sqrt(std::abs(candidate.step)) *
-                         std::exp(-0.5 * std::pow((distance + 0.5 * tilt) / (0.5 * reach_mm), 2));
+                         std::exp(-0.5 * std::pow((distance + 0.5 * tilt) / (0.35 * reach_mm), 2));
     if (score > best_score) {
       best_score = score;
       best = &candidate;
@@ -122,16 +123,55 @@ std::optional<EdgeSegment> snap_edge(const PlaneScene& scene, const PartFrame& p
   return snap->segment;
 }
 
+namespace {
+
+double middle_apart_px(const EdgeSegment& p, const EdgeSegment& q) {
+  return std::hypot(p.a.x + p.b.x - q.a.x - q.b.x, p.a.y + p.b.y - q.a.y - q.b.y) / 2;
+}
+
+/// The part of a read edge that lies where the segment does.
+EdgeSegment beside(const PlaneScene& scene, const PartFrame& frame, const PlacedEdge& edge,
+                   const EdgeSegment& segment) {
+  const auto on_edge = [&](Point_px end) {
+    const double along = frame.seen(scene.pose, end).x;
+    return scene.pose.project(frame.place(along, edge.at(along)));
+  };
+  return {on_edge(segment.a), on_edge(segment.b)};
+}
+
+}  // namespace
+
+std::optional<EdgeSegment> prefer_read_edge(const PlaneScene& scene, const PartReading& reading,
+                                            const EdgeSegment& proposed, double reach_px,
+                                            std::optional<EdgeSegment> snapped) {
+  double least = std::min(reach_px, snapped ? middle_apart_px(proposed, *snapped) : reach_px);
+  for (const PlacedEdge& edge : reading.edges) {
+    if (edge.origin != EdgeOrigin::found) continue;
+    const EdgeSegment here = beside(scene, reading.frame, edge, proposed);
+    const double away = middle_apart_px(proposed, here);
+    const double turned =
+        std::max(distance_px(proposed.a, here.a), distance_px(proposed.b, here.b));
+    if (!(away < least) || !(turned < 1.5 * reach_px)) continue;
+    least = away;
+    snapped = here;
+  }
+  return snapped;
+}
+
 void place_by_hand(const PlaneScene& scene, const PartFrame& part, const EdgeSegment& segment,
                    PlacedEdge& edge) {
   Point_mm a = part.seen(scene.pose, segment.a);
   Point_mm b = part.seen(scene.pose, segment.b);
   if (a.x > b.x) std::swap(a, b);
   const double found_mm = edge.at((a.x + b.x) / 2);
+  const EdgeSegment read = beside(scene, part, edge, segment);
+  const bool as_read =
+      std::max(distance_px(read.a, segment.a), distance_px(read.b, segment.b)) < kSamePlace_px;
   const bool was_sure = edge.origin == EdgeOrigin::found && edge.confidence >= kConfirmBelow;
   const double usual_mm = 0.15 + 2 * std::hypot(edge.definition_u_mm, edge.placing_u_mm);
   edge.origin = EdgeOrigin::moved;
   edge.confidence = std::max(edge.confidence, 0.9);
+  if (as_read) return;  // somebody looked and found it right: line and budget stay the reading's
   const double length = b.x - a.x;
   edge.slope = length > 0.5 ? (b.y - a.y) / length : 0;
   edge.middle_mm = (a.x + b.x) / 2;

@@ -7,19 +7,17 @@ namespace scantling::accuracy {
 namespace {
 
 constexpr double kHand_px = 1;
-constexpr double kSnap_px = 8;
+constexpr double kSnap_px = 3.5;  ///< the window's reach at the fourfold zoom of careful work
 
-/// The foot of the perpendicular from `p` on the line's nearest piece, which goes on beyond its
-/// ends.
+/// The line's nearest point: nobody drags a handle to where the true line is not known.
 Point_px on_line(Point_px p, const std::vector<Point_px>& line) {
   Point_px best{};
   double least = INFINITY;
   for (std::size_t i = 0; i + 1 < line.size(); ++i) {
     const Point_px a = line[i], b = line[i + 1];
     const double dx = b.x - a.x, dy = b.y - a.y;
-    double share = ((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy);
-    if (i > 0) share = std::max(share, 0.0);
-    if (i + 2 < line.size()) share = std::min(share, 1.0);
+    const double share =
+        std::clamp(((p.x - a.x) * dx + (p.y - a.y) * dy) / (dx * dx + dy * dy), 0.0, 1.0);
     const Point_px foot{a.x + share * dx, a.y + share * dy};
     if (const double away = distance_px(foot, p); away < least) {
       least = away;

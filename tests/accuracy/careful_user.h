@@ -9,8 +9,8 @@
 namespace scantling::accuracy {
 
 /// A user who looks closely: drags both handles of every edge that was found to its true line, give
-/// or take one pixel, and lets go, so that the edge snaps to a real one within 8 px where there is
-/// one.
+/// or take one pixel, at fourfold zoom, and lets go, so that the edge snaps to a real one within
+/// 3.5 px where there is one.
 class CarefulUser {
  public:
   explicit CarefulUser(unsigned seed) : random_(seed) {}

@@ -86,6 +86,26 @@ void print_view(std::ostream& out, const std::vector<CorpusTrial>& trials, View 
   out << '\n';
 }
 
+void print_worst(std::ostream& out, const std::vector<CorpusTrial>& trials, const char* title,
+                 const SizeTrial CorpusSize::*which, int count) {
+  std::vector<Picked> order;
+  for (const CorpusTrial& trial : trials)
+    for (const CorpusSize& size : trial.sizes)
+      if ((size.*which).found && size.found.name != "overall_thickness")
+        order.push_back({&trial, &size});
+  std::sort(order.begin(), order.end(), [&](const Picked& a, const Picked& b) {
+    return std::abs((a.size->*which).error_mm()) > std::abs((b.size->*which).error_mm());
+  });
+  if (count > 0) out << "worst, " << title << '\n';
+  for (std::size_t i = 0; i < order.size() && i < static_cast<std::size_t>(count); ++i) {
+    const SizeTrial& size = order[i].size->*which;
+    out << fmt::format(
+        "  {:<34} {:<19} {:7.3f}, true {:7.3f}: {:+.3f} +-{:.3f}{}; {}\n", order[i].trial->name,
+        size.name, size.value_mm, size.truth_mm, size.error_mm(), size.expanded_95_mm,
+        order[i].size->asks && which == &CorpusSize::found ? ", asks" : "", size.largest_cause);
+  }
+}
+
 }  // namespace
 
 void print_corpus_report(std::ostream& out, const std::vector<CorpusTrial>& trials, int worst) {
@@ -93,22 +113,8 @@ void print_corpus_report(std::ostream& out, const std::vector<CorpusTrial>& tria
              {"friction_thickness", "plate_thickness", "overall_thickness"});
   print_view(out, trials, View::rim, {"rim_thickness"});
   print_view(out, trials, View::lip, {"lip_height"});
-  std::vector<Picked> order;
-  for (const CorpusTrial& trial : trials)
-    for (const CorpusSize& size : trial.sizes)
-      if (size.found.found && size.found.name != "overall_thickness")
-        order.push_back({&trial, &size});
-  std::sort(order.begin(), order.end(), [](const Picked& a, const Picked& b) {
-    return std::abs(a.size->found.error_mm()) > std::abs(b.size->found.error_mm());
-  });
-  if (worst > 0) out << "worst, as found\n";
-  for (std::size_t i = 0; i < order.size() && i < static_cast<std::size_t>(worst); ++i) {
-    const auto& [trial, size] = order[i];
-    out << fmt::format("  {:<34} {:<19} {:7.3f}, true {:7.3f}: {:+.3f} +-{:.3f}{}; {}\n",
-                       trial->name, size->found.name, size->found.value_mm, size->found.truth_mm,
-                       size->found.error_mm(), size->found.expanded_95_mm,
-                       size->asks ? ", asks" : "", size->found.largest_cause);
-  }
+  print_worst(out, trials, "as found", &CorpusSize::found, worst);
+  print_worst(out, trials, "placed by a careful user", &CorpusSize::confirmed, worst);
   for (const CorpusTrial& trial : trials) {
     if (!trial.stopped) continue;
     out << "not measured: " << trial.name;

@@ -145,6 +145,29 @@ TEST(Analysis, SnapsToARealEdgeAndToNothingElse) {
   EXPECT_FALSE(plain().snapped({{-900, -80}, {-500, -80}}, 12));  // outside the photo
 }
 
+TEST(Analysis, AnEdgeDroppedWhereItWasReadIsAsRead) {
+  // Reading an edge corrects its bare line, for a highlight's fall or a narrow chamfer: somebody
+  // who agrees must not lose that.
+  const Measurement& before = plain().measurement();
+  for (const char* name : {"plate_outer", "plate_friction", "friction_outer"}) {
+    const EdgeSegment read = ends(before, name);
+    const EdgeSegment near{{read.a.x, read.a.y + 0.6}, {read.b.x, read.b.y - 0.3}};
+    const auto snapped = plain().snapped(near, 4);
+    ASSERT_TRUE(snapped) << name;
+    EXPECT_LT(distance_px(snapped->a, read.a) + distance_px(snapped->b, read.b), 0.1) << name;
+    const std::vector<MovedEdge> moved{{name, *snapped}};
+    const Measurement after = plain().with_edges(moved);
+    EXPECT_EQ(after.edge(name)->origin, EdgeOrigin::moved);
+    EXPECT_GE(after.edge(name)->confidence, 0.9);
+    for (const Dimension& dimension : before.dimensions) {
+      EXPECT_EQ(size(after, dimension.name.c_str()), dimension.quantity.value_mm) << name;
+      EXPECT_EQ(after.dimension(dimension.name)->quantity.standard_uncertainty_mm,
+                dimension.quantity.standard_uncertainty_mm)
+          << name;
+    }
+  }
+}
+
 TEST(Analysis, BudgetLinesAddUpToTheUncertainty) {
   for (const Dimension& d : plain().measurement().dimensions) {
     double square = 0;
