@@ -136,6 +136,7 @@ const ChainCheck* App::drawn_size() const {
 
 // What was taken back or done again must be in sight.
 void App::show_touched_page() {
+  sorting_page_.hide();
   if (session_.touched().work) return show_work(true);
   work_page_.hide();
   show_planes(session_.touched().planes);

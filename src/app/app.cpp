@@ -3,14 +3,17 @@
 #include <imgui.h>
 
 #include <algorithm>
+#include <chrono>
 #include <nlohmann/json.hpp>
 
 #include "app/axle_map.h"
 #include "app/fonts.h"
 #include "app/panels.h"
 #include "app/theme.h"
+#include "base/each_index.h"
 #include "record/record_error.h"
 #include "report/wording.h"
+#include "sorting/photo_names.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -31,9 +34,13 @@ App::App(const AppOptions& options, Window& window, Settings settings)
       settings_(std::move(settings)),
       session_(options.record.empty() ? Record::default_path() : options.record),
       worker_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
-      dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
+      batch_(
+          &Window::wake, [this](const std::string& reason) { show_fault(reason); }, usable_cores()),
+      dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
+      watcher_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
   if (settings_.person.empty()) settings_.person = system_person();
   load_cameras();
+  watch_folder(settings_.watched_folder);
   attempt([&] { open_first(options); });
 }
 
@@ -44,6 +51,10 @@ App::~App() {
 // What the user sees first: the photos asked for, else the job of the last time, else the newest.
 void App::open_first(const AppOptions& options) {
   if (options.demo) return open_demo();
+  std::error_code ignored;
+  if (options.photos.size() > 1 ||
+      (options.photos.size() == 1 && fs::is_directory(options.photos.front(), ignored)))
+    return sort_photos({options.photos.begin(), options.photos.end()});
   if (!options.photos.empty()) {
     session_.start_unsorted_job();
     return add_photos(options.photos);
@@ -73,18 +84,21 @@ void App::remember() {
 }
 
 void App::frame() {
+  const auto start = std::chrono::steady_clock::now();
+  if (batch_.busy() && !std::exchange(batch_was_busy_, true)) slowest_frame_ms_ = 0;
+  if (!batch_.busy()) batch_was_busy_ = false;
   worker_.finish_ready();
+  batch_.finish_ready();
   dialogs_.finish_ready();
-  if (const auto dropped = window_.take_dropped(); !dropped.empty())
-    dropped.front().extension() == ".zip" ? take_in(dropped.front())
-    : camera_page_.open()                 ? add_camera_photos(dropped)
-    : planes_page_.open()                 ? add_planes_photos(dropped)
-                                          : add_photos(dropped);
+  watcher_.finish_ready();
+  if (const auto dropped = window_.take_dropped(); !dropped.empty()) take_dropped(dropped);
   take_keys();
   attempt([&] { follow_the_record(); });
   if (!session_.job()) planes_page_.hide(), work_page_.hide();
   attempt([&] { solve_planes(); });
   attempt([&] { fetch_photo(); });
+  attempt([&] { fetch_preview(); });
+  look_into_watched_folder();
   if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
   probe_.begin_frame();
   draw();
@@ -93,6 +107,24 @@ void App::frame() {
   if (session_.job())
     title += ": " + session_.job()->vehicle.name + ", " + axle_title(session_.job()->job.axle);
   window_.set_title(title);
+  const std::chrono::duration<double, std::milli> took = std::chrono::steady_clock::now() - start;
+  slowest_frame_ms_ = std::max(slowest_frame_ms_, took.count());
+}
+
+// One photo is the open part's; several, or a folder, are sorted first.
+void App::take_dropped(const std::vector<fs::path>& dropped) {
+  std::error_code ignored;
+  const bool heap = dropped.size() > 1 || fs::is_directory(dropped.front(), ignored);
+  if (dropped.front().extension() == ".zip")
+    take_in(dropped.front());
+  else if (camera_page_.open())
+    add_camera_photos(photos_meant(dropped));
+  else if (planes_page_.open())
+    add_planes_photos(photos_meant(dropped));
+  else if (heap || sorting_page_.open())
+    sort_photos(dropped);
+  else
+    add_photos(dropped);
 }
 
 // Another window may work on the same record: what is shown, and what edits start from, follows it.
@@ -109,6 +141,8 @@ void App::draw() {
   const float height = display.y - top - status;
   if (camera_page_.open()) {
     draw_camera_page(*this, {0, top, display.x, height});
+  } else if (sorting_page_.open()) {
+    draw_sorting_page(*this, {0, top, display.x, height});
   } else if (!session_.job()) {
     draw_start(*this, {0, top, display.x, height});
   } else if (work_page_.open()) {
@@ -210,6 +244,7 @@ bool App::obey_on_map(const KeyCommand& command) {
 }
 
 void App::obey(const KeyCommand& command) {
+  if (sorting_page_.open() && !camera_page_.open() && obey_on_sorting(command)) return;
   if (work_page_.open() && obey_on_work(command)) return;
   if (planes_page_.open() && obey_on_planes(command)) return;
   if (map_shown_ && session_.job() && obey_on_map(command)) return;
@@ -261,6 +296,10 @@ void App::obey(const KeyCommand& command) {
       return;
     case KeyAction::work:
       return show_work(true);
+    case KeyAction::sorting:
+      return show_sorting(true);
+    case KeyAction::next_to_confirm:
+      return show_next_to_confirm();
     case KeyAction::switch_side:
       if (narrow_) switch_side();
       return;

@@ -14,16 +14,19 @@
 #include "app/file_dialog.h"
 #include "app/forms.h"
 #include "app/photo_texture.h"
+#include "app/picture_shelf.h"
 #include "app/planes_page.h"
 #include "app/run_app.h"
 #include "app/session.h"
 #include "app/settings.h"
+#include "app/sorting_page.h"
 #include "app/test_probe.h"
 #include "app/window.h"
 #include "app/work_page.h"
 #include "app/worker.h"
 #include "card/sheet_layout.h"
 #include "report/length_unit.h"
+#include "sorting/folder_watch.h"
 #include "uncertainty/size_chain.h"
 
 namespace scantling {
@@ -46,6 +49,16 @@ class App {
   void close_job();
   void ask_for_photos();
   void add_photos(const std::vector<std::filesystem::path>& photos);
+  void ask_for_heap();  ///< photos to be sorted
+  /// Photos and folders of them onto the sorting page, which is shown.
+  void sort_photos(const std::vector<std::filesystem::path>& given);
+  void show_sorting(bool shown);
+  void clear_sorting();
+  void file_sorted();  ///< into the open job, or into a new one
+  void stop_batch();   ///< what is looked at or measured on all cores
+  void go_on_looking();
+  void ask_for_watched_folder();
+  void watch_folder(const std::filesystem::path& folder);  ///< empty: none any more
   void write_sheet(Paper paper);
   void write_report();
   /// The selected part's size by Monte Carlo as well, on the worker.
@@ -70,6 +83,7 @@ class App {
   void redo();
   void confirm_selected_edge();
   void confirm_all_edges();
+  void show_next_to_confirm();  ///< the next photo with an edge that wants the user's eye
   void switch_theme();
   void ask_for_camera_photos();
   void add_camera_photos(const std::vector<std::filesystem::path>& photos);
@@ -103,16 +117,27 @@ class App {
   const CameraShelf& cameras() const { return *cameras_; }
   PlanesPage& planes_page() { return planes_page_; }
   WorkPage& work_page() { return work_page_; }
+  SortingPage& sorting_page() { return sorting_page_; }
+  const PictureShelf& thumbnails() const { return thumbnails_; }
+  const PictureShelf& preview() const { return preview_; }
+  bool filing() const { return filing_; }
+  /// Photos filed together that are being measured, and how many of them are done; 0 without any.
+  std::pair<std::size_t, std::size_t> measuring() const { return {batch_done_, batch_total_}; }
+  bool looking() const { return batch_.busy(); }
+  /// The longest that a frame took since all cores were last set to work, in ms: for tests.
+  double slowest_frame_ms() const { return slowest_frame_ms_; }
+  /// Why the watched folder cannot be looked into; empty where it can.
+  const std::string& watch_fault() const { return watch_fault_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
-  bool busy() const { return worker_.busy(); }
+  bool busy() const { return worker_.busy() || batch_.busy(); }
   /// The same without the planes of parts that nobody looks at, which are solved in between.
   bool busy_for_the_user() const {
-    return worker_.waiting() > (planes_page_.open() ? 0 : planes_page_.running());
+    return batch_.busy() || worker_.waiting() > (planes_page_.open() ? 0 : planes_page_.running());
   }
   bool asking() const { return dialogs_.busy(); }  ///< the desktop's file dialog is open
-  std::string doing() const { return worker_.doing(); }
+  std::string doing() const { return worker_.busy() ? worker_.doing() : batch_.doing(); }
   const std::string& notice() const { return notice_; }
   std::string& fault() { return fault_; }
   bool rivals_shown() const { return rivals_shown_; }
@@ -147,6 +172,16 @@ class App {
   std::vector<std::int64_t> planes_photo_ids();  ///< as listed
   bool obey_on_planes(const KeyCommand& command);
   bool obey_on_work(const KeyCommand& command);
+  bool obey_on_sorting(const KeyCommand& command);
+  void take_dropped(const std::vector<std::filesystem::path>& dropped);
+  void take_to_sorting(const std::vector<std::filesystem::path>& photos);
+  void look_at(const std::set<int>& rows);
+  void sorted_away(const SortingPage::Outcome& outcome);
+  void measure_filed(const std::vector<std::int64_t>& photo_ids);
+  void keep_measured();
+  void fetch_preview();
+  void look_into_watched_folder();
+  void take_arrived(const FolderWatch::Look& look);
   PageSize report_paper() const;
   LengthUnit report_unit() const;
   void measure(const PhotoFinding& photo);
@@ -172,6 +207,19 @@ class App {
   CameraPage camera_page_;
   PlanesPage planes_page_;
   WorkPage work_page_;
+  SortingPage sorting_page_;
+  PictureShelf thumbnails_;
+  PictureShelf preview_;  ///< of the row in hand
+  int preview_wanted_ = 0;
+  bool filing_ = false;
+  bool batch_was_busy_ = false;
+  double slowest_frame_ms_ = 0;
+  std::size_t batch_done_ = 0, batch_total_ = 0;
+  std::vector<MeasurementEntry> to_keep_;  ///< measured, not in the record yet
+  bool keeping_ = false;
+  std::shared_ptr<FolderWatch> watch_;  ///< touched by the watcher's tasks only
+  double watched_at_s_ = -1e9;
+  std::string watch_fault_;
   std::int64_t planes_job_ = 0;  ///< whose cases the page holds
   std::shared_ptr<const CameraShelf> cameras_;
   struct DrawnSize {
@@ -193,7 +241,9 @@ class App {
   std::set<std::int64_t> fetching_colours_;
   std::set<std::int64_t> analysing_;
   Worker worker_;  ///< last, so that it ends first
+  Worker batch_;   ///< on all cores
   Worker dialogs_;
+  Worker watcher_;
 };
 
 }  // namespace scantling

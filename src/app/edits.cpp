@@ -2,6 +2,7 @@
 
 #include <memory>
 #include <ranges>
+#include <string>
 #include <utility>
 
 namespace scantling {
@@ -158,6 +159,26 @@ Edit edit_add_photo(std::string name, EditFocus focus) {
   const auto id = focus.photo_id;
   return {std::move(name), focus, [id](Record& r) { r.restore_photo(id); },
           [id](Record& r) { r.remove_photo(id); }};
+}
+
+Edit edit_file_photos(const FiledHeap& heap) {
+  EditFocus focus{.job_id = heap.job_id};
+  focus.part_id = heap.photos.front().part_id;
+  focus.photo_id = heap.photos.front().id;
+  focus.sorted = true;
+  return {"file " + std::to_string(heap.added.size()) + " photos", focus,
+          [heap](Record& record) {
+            record.as_one_change([&] {
+              if (heap.new_job) record.restore_job(heap.job_id);
+              for (const std::int64_t id : heap.added) record.restore_photo(id);
+            });
+          },
+          [heap](Record& record) {
+            record.as_one_change([&] {
+              for (const std::int64_t id : heap.added) record.remove_photo(id);
+              if (heap.new_job) record.remove_job(heap.job_id);
+            });
+          }};
 }
 
 Edit edit_add_reading(EditFocus focus, HandReadingEntry reading) {

@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "record/record.h"
+#include "sorting/file_photos.h"
 
 namespace scantling {
 
@@ -18,6 +19,7 @@ struct EditFocus {
   std::int64_t photo_id = 0;  ///< 0: no single photo
   bool planes = false;        ///< belongs to the page of the sizes from planes
   bool work = false;          ///< belongs to the page of the work done
+  bool sorted = false;        ///< photos that came through the sorting page
 };
 
 /// One undoable change of the record. Both ways append to it; nothing is deleted.
@@ -82,6 +84,9 @@ Edit edit_remove_job(std::int64_t job_id);
 Edit edit_together(std::string name, EditFocus focus, std::vector<Edit> edits);
 Edit edit_remove_photo(std::string name, EditFocus focus);
 Edit edit_add_photo(std::string name, EditFocus focus);  ///< for `already_done`
+/// Photos that were sorted and filed together, with their job where they began it; for
+/// `already_done`.
+Edit edit_file_photos(const FiledHeap& heap);
 Edit edit_add_reading(EditFocus focus, HandReadingEntry reading);
 Edit edit_remove_reading(EditFocus focus, const HandReadingEntry& reading);
 

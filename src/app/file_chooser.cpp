@@ -58,7 +58,7 @@ bool FileChooser::enter(const fs::path& folder) {
     std::error_code ignored;
     const bool is_folder = it->is_directory(ignored);
     if (name.starts_with('.')) continue;
-    if (is_folder || fits_patterns(name, question_.patterns))
+    if (is_folder || (!question_.folder && fits_patterns(name, question_.patterns)))
       rows.push_back({name, is_folder, false});
   }
   if (error) {
@@ -126,7 +126,8 @@ void FileChooser::press(const KeyCommand& command) {
         return step(static_cast<int>(command.towards_y * command.step_px));
       break;
     case KeyAction::confirm:
-      if (!question_.save || cursor_ < 0 || !rows_[static_cast<std::size_t>(cursor_)].folder)
+      if ((!question_.save && !question_.folder) || cursor_ < 0 ||
+          !rows_[static_cast<std::size_t>(cursor_)].folder)
         if (!picked().empty()) return accept();
       break;
     case KeyAction::escape:
@@ -140,6 +141,7 @@ void FileChooser::press(const KeyCommand& command) {
 }
 
 std::vector<fs::path> FileChooser::picked() const {
+  if (question_.folder) return {folder_};
   if (question_.save) {
     if (name_.find_first_not_of(' ') == std::string::npos) return {};
     return {with_pattern_ending(folder_ / name_, question_)};
@@ -201,8 +203,9 @@ void FileChooser::draw_rows(App& app) {
   }
   scroll_to_cursor_ = false;
   if (rows_.empty())
-    muted_text(question_.save ? "Nothing in this folder yet."
-                              : "No photos in this folder: JPEG, PNG, TIFF and HEIC are read.");
+    muted_text(question_.folder ? "No folder in this one."
+               : question_.save ? "Nothing in this folder yet."
+                                : "No photos in this folder: JPEG, PNG, TIFF and HEIC are read.");
   if (!into.empty()) enter(into);
 }
 
@@ -241,7 +244,10 @@ void FileChooser::draw(App& app) {
   const std::vector<fs::path> files = picked();
   const bool replaces = !files.empty() && files.front() == to_replace_;
   ImGui::BeginDisabled(files.empty());
-  const char* word = !question_.save ? "Open" : replaces ? "Replace" : "Save";
+  const char* word = question_.folder  ? "Choose"
+                     : !question_.save ? "Open"
+                     : replaces        ? "Replace"
+                                       : "Save";
   if (wide_button(app, word, "chooser_done", scaled(110), true)) accept();
   ImGui::EndDisabled();
   ImGui::SameLine();

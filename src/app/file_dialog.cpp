@@ -16,7 +16,9 @@ namespace fs = std::filesystem;
 
 std::vector<std::string> dialog_arguments(const FileQuestion& question) {
   std::vector<std::string> arguments = {"zenity", "--file-selection", "--title", question.title};
-  if (question.save) {
+  if (question.folder) {
+    arguments.push_back("--directory");
+  } else if (question.save) {
     arguments.insert(arguments.end(),
                      {"--save", "--confirm-overwrite", "--filename", question.suggestion});
   } else {

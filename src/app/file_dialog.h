@@ -15,6 +15,7 @@ struct FileQuestion {
   std::string suggestion;             ///< save: the name to start from
   std::vector<std::string> patterns;  ///< "*.jpg"; empty for all files
   std::string pattern_words;          ///< "Photos"
+  bool folder = false;                ///< ask for one folder instead of files
 };
 
 /// The program's arguments for a question; the first is the program's own name.

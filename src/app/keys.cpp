@@ -88,6 +88,10 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
       return KeyCommand{.action = KeyAction::axle_map};
     case 'p':
       return KeyCommand{.action = KeyAction::planes};
+    case 'n':
+      return KeyCommand{.action = KeyAction::next_to_confirm};
+    case 's':
+      return KeyCommand{.action = KeyAction::sorting};
     case 'w':
       return KeyCommand{.action = KeyAction::work};
     case 'r':

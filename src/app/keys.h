@@ -32,6 +32,8 @@ enum class KeyAction {
   axle_map,
   planes,
   work,
+  sorting,
+  next_to_confirm,
   escape
 };
 

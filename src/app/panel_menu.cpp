@@ -48,6 +48,12 @@ void job_menu(App& app) {
     app.attempt([&] { session.remove_job(); });
   ImGui::Separator();
   if (item(app, "Add photos…", "Ctrl+O", "add_photos")) app.ask_for_photos();
+  if (item(app, "Sort photos…", "S", "sorting")) app.show_sorting(true);
+  if (app.settings().watched_folder.empty()) {
+    if (item(app, "Watch a folder for new photos…", nullptr, "watch")) app.ask_for_watched_folder();
+  } else if (item(app, "Stop watching the folder", nullptr, "unwatch")) {
+    app.watch_folder({});
+  }
   if (item(app, "Work done, refit list…", "W", "work", has_job)) app.show_work(true);
   if (item(app, "Write the report (PDF)…", "Ctrl+P", "report", has_job)) app.write_report();
   if (item(app, "Write the report (web page)…", nullptr, "web_report", has_job))
@@ -79,6 +85,8 @@ void edit_menu(App& app) {
   if (item(app, "Next edge", "Tab", "next_edge", app.session().measurement() != nullptr))
     app.session().select_next_edge(1);
   if (item(app, "Confirm the edge", "Enter", "confirm", has_edge)) app.confirm_selected_edge();
+  if (item(app, "Next photo to confirm", "N", "next_to_confirm", app.session().job().has_value()))
+    app.show_next_to_confirm();
   if (item(app, "Remove the photo", "Delete", "remove_photo", app.session().photo() != nullptr))
     app.attempt([&] { app.session().remove_photo(); });
 }

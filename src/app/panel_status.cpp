@@ -12,6 +12,50 @@
 
 namespace scantling {
 
+namespace {
+
+/// Words that can be clicked, underlined.
+bool link(App& app, const std::string& words, const std::string& name) {
+  const ImVec2 size = ImGui::CalcTextSize(words.c_str());
+  const ImVec2 at = ImGui::GetCursorScreenPos();
+  ImGui::PushID(name.c_str());
+  const bool pressed = ImGui::InvisibleButton("link", size);
+  ImGui::PopID();
+  place_last_item(app, "button:" + name);
+  const ImU32 ink = ImGui::IsItemHovered() ? theme().accent : theme().text;
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  draw->AddText(at, ink, words.c_str());
+  draw->AddLine({at.x, at.y + size.y}, {at.x + size.x, at.y + size.y}, ink, scaled(1));
+  return pressed;
+}
+
+/// Photos that are measured on all cores, photos that wait to be sorted, the watched folder.
+void draw_heaps(App& app) {
+  const auto [done, all] = app.measuring();
+  if (all > 0) {
+    ImGui::SameLine(0, scaled(12));
+    if (link(app, "Stop", "measuring_stop")) app.stop_batch();
+  }
+  const std::size_t waiting = app.sorting_page().rows().size();
+  if (waiting > 0 && !app.sorting_page().open()) {
+    ImGui::SameLine(0, scaled(18));
+    const std::string words =
+        fmt::format("{} photo{} to sort (S)", waiting, waiting == 1 ? "" : "s");
+    if (link(app, words, "to_sort")) app.show_sorting(true);
+  }
+  const std::filesystem::path watched = app.settings().watched_folder;
+  if (watched.empty()) return;
+  ImGui::SameLine(0, scaled(18));
+  ImGui::TextDisabled(
+      "%s", (app.watch_fault().empty() ? "Watching " + watched.filename().string()
+                                       : "The watched folder is not there: " + watched.string())
+                .c_str());
+  place_last_item(app, "status:watching");
+  tip_for_last_item(watched.string().c_str());
+}
+
+}  // namespace
+
 void draw_status_bar(App& app, const ScreenRect& area) {
   ImGui::SetNextWindowPos(vec({area.x, area.y}));
   ImGui::SetNextWindowSize(vec({area.width, area.height}));
@@ -36,12 +80,15 @@ void draw_status_bar(App& app, const ScreenRect& area) {
       draw->AddRectFilled({x, y}, {x + width * 0.3f, y + height}, theme().accent);
       ImGui::Dummy({width, scaled(14)});
       ImGui::SameLine();
-      const std::string doing = app.doing();
+      const auto [done, all] = app.measuring();
+      const std::string doing =
+          all > 0 ? fmt::format("Measured {} of {} photos", done, all) : app.doing();
       ImGui::TextUnformatted(doing.empty() ? "Working" : doing.c_str());
     } else {
       ImGui::TextUnformatted(app.session().job() ? "All saved" : "Ready");
       place_last_item(app, "status:saved");
     }
+    draw_heaps(app);
     if (!app.notice().empty()) {
       ImGui::SameLine(0, scaled(18));
       ImGui::TextUnformatted(app.notice().c_str());

@@ -17,6 +17,8 @@ void draw_start(App& app, const ScreenRect& area);
 void draw_camera_page(App& app, const ScreenRect& area);
 void draw_planes_page(App& app, const ScreenRect& area);
 void draw_work_page(App& app, const ScreenRect& area);  ///< closing a job
+void draw_sorting_page(App& app, const ScreenRect& area);
+void draw_sorting_photo(App& app, const ScreenRect& area);  ///< the row in hand, beside the list
 void draw_left_panel(App& app, const ScreenRect& area);
 void draw_axle_map(App& app, const ScreenRect& area);
 void draw_side_tabs(App& app, const ScreenRect& area);  ///< of a narrow window
@@ -60,5 +62,6 @@ void draw_checks(std::vector<Check> checks);       ///< the gravest first
 /// How things stand, for the test probe.
 nlohmann::ordered_json probe_state(App& app);
 nlohmann::ordered_json planes_probe_state(App& app);
+nlohmann::ordered_json sorting_probe_state(App& app);
 
 }  // namespace scantling

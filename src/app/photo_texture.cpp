@@ -18,12 +18,19 @@ constexpr int kTileSide = 1022;  ///< with a border of one pixel all round: 1024
 constexpr std::size_t kMostTiles = 40;
 constexpr int kUploadsPerFrame = 2;
 
-ImTextureID id_of(unsigned texture) {
+ImVec2 corner(const ViewTransform& view, double x, double y) {
+  const ScreenPoint p = view.to_screen({x - 0.5, y - 0.5});
+  return {static_cast<float>(p.x), static_cast<float>(p.y)};
+}
+
+}  // namespace
+
+ImTextureID texture_id(unsigned texture) {
   // NOLINTNEXTLINE(performance-no-int-to-ptr): ImGui's handle for a texture is a pointer
   return reinterpret_cast<ImTextureID>(static_cast<std::uintptr_t>(texture));
 }
 
-unsigned upload(const cv::Mat& rgb, bool mipmaps) {
+unsigned upload_picture(const cv::Mat& rgb, bool mipmaps) {
   unsigned texture = 0;
   glGenTextures(1, &texture);
   glBindTexture(GL_TEXTURE_2D, texture);
@@ -40,13 +47,6 @@ unsigned upload(const cv::Mat& rgb, bool mipmaps) {
   if (mipmaps) glGenerateMipmap(GL_TEXTURE_2D);
   return texture;
 }
-
-ImVec2 corner(const ViewTransform& view, double x, double y) {
-  const ScreenPoint p = view.to_screen({x - 0.5, y - 0.5});
-  return {static_cast<float>(p.x), static_cast<float>(p.y)};
-}
-
-}  // namespace
 
 PhotoColours PhotoColours::load(const std::filesystem::path& photo) {
   PhotoColours colours;
@@ -79,7 +79,7 @@ void PhotoTexture::set(std::int64_t photo_id, PhotoColours colours) {
   clear();
   photo_id_ = photo_id;
   colours_ = std::move(colours);
-  if (!colours_.reduced.empty()) reduced_ = upload(colours_.reduced, true);
+  if (!colours_.reduced.empty()) reduced_ = upload_picture(colours_.reduced, true);
 }
 
 const PhotoTexture::Tile* PhotoTexture::tile(int column, int row, int& uploads_left) {
@@ -104,13 +104,13 @@ const PhotoTexture::Tile* PhotoTexture::tile(int column, int row, int& uploads_l
     glDeleteTextures(1, &tiles_.back().texture);
     tiles_.pop_back();
   }
-  tiles_.push_front({column, row, upload(pixels, false)});
+  tiles_.push_front({column, row, upload_picture(pixels, false)});
   return &tiles_.front();
 }
 
 bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const ScreenRect& area) {
   if (!ready()) return false;
-  draw->AddImage(id_of(reduced_), corner(view, 0, 0), corner(view, width_px(), height_px()));
+  draw->AddImage(texture_id(reduced_), corner(view, 0, 0), corner(view, width_px(), height_px()));
   const double reduced_scale = static_cast<double>(colours_.reduced.cols) / width_px();
   if (view.zoom() <= reduced_scale * 1.05) return false;
 
@@ -136,7 +136,7 @@ bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const Scree
       const int height = std::min(kTileSide, height_px() - y);
       constexpr float kTexel = 1.0f / (kTileSide + 2);
       draw->AddImage(
-          id_of(shown->texture), corner(view, x, y), corner(view, x + width, y + height),
+          texture_id(shown->texture), corner(view, x, y), corner(view, x + width, y + height),
           {kTexel, kTexel},
           {kTexel * static_cast<float>(1 + width), kTexel * static_cast<float>(1 + height)});
     }

@@ -11,6 +11,10 @@
 
 namespace scantling {
 
+/// A picture (CV_8UC3, RGB) as a texture of OpenGL, and ImGui's handle for it. Main thread only.
+unsigned upload_picture(const cv::Mat& rgb, bool mipmaps);
+ImTextureID texture_id(unsigned texture);
+
 /// A photo's colours, ready for the screen: made on the worker's thread.
 struct PhotoColours {
   cv::Mat full;     ///< CV_8UC3, RGB, upright; empty when the file could not be read

@@ -51,11 +51,12 @@ ordered_json probe_state(App& app) {
   Session& session = app.session();
   const EditHistory& history = session.history();
   ordered_json state;
-  state["screen"] = app.camera_page().open()   ? "camera"
-                    : !session.job()           ? "start"
-                    : app.work_page().open()   ? "work"
-                    : app.planes_page().open() ? "planes"
-                                               : "job";
+  state["screen"] = app.camera_page().open()    ? "camera"
+                    : app.sorting_page().open() ? "sorting"
+                    : !session.job()            ? "start"
+                    : app.work_page().open()    ? "work"
+                    : app.planes_page().open()  ? "planes"
+                                                : "job";
   state["busy"] = app.busy_for_the_user();
   state["asking"] = app.asking();
   state["choosing"] = app.chooser().open();
@@ -67,6 +68,7 @@ ordered_json probe_state(App& app) {
   state["light"] = app.settings().light_theme;
   state["fault"] = app.fault();
   state["notice"] = app.notice();
+  state["sorting"] = sorting_probe_state(app);
   state["undo"] = history.undo_name() ? *history.undo_name() : "";
   state["redo"] = history.redo_name() ? *history.redo_name() : "";
   state["work_refusal"] = app.work_page().refusal;

@@ -6,6 +6,7 @@
 
 #include "app/words.h"
 #include "report/next_job.h"
+#include "sorting/file_photos.h"
 
 namespace scantling {
 
@@ -37,11 +38,6 @@ std::string utc_now() {
 }
 std::string today() {
   return time_words("%Y-%m-%d", false);
-}
-
-PartSlot slot_of(const Part& part) {
-  return part.kind == PartKind::disc ? PartSlot::disc(part.side)
-                                     : PartSlot{part.side, part.place, PartKind::pad};
 }
 
 const PartSummary* find_part(const JobSummary& job, PartSlot slot) {
@@ -104,13 +100,18 @@ void Session::remove_job() {
   if (job_) perform(edit_remove_job(job_->job.id));
 }
 
-void Session::start_unsorted_job() {
-  Vehicle vehicle{.id = 0, .name = kUnsorted, .registration = {}, .make_model = {}, .owner = {}};
+NewJob Session::unsorted_job() const {
+  NewJob made;
+  made.vehicle.name = kUnsorted;
   for (const Vehicle& known : record_->vehicles())
-    if (known.name == kUnsorted) vehicle = known;
-  Job job;
-  job.date = today();
-  start_job(vehicle, job);
+    if (known.name == kUnsorted) made.vehicle = known;
+  made.job.date = today();
+  return made;
+}
+
+void Session::start_unsorted_job() {
+  const NewJob made = unsorted_job();
+  start_job(made.vehicle, made.job);
 }
 
 bool Session::job_is_unsorted() const {
@@ -198,19 +199,9 @@ void Session::select_next_edge(int step) {
 
 std::int64_t Session::part_id() {
   if (const PartSummary* known = part()) return known->part.id;
-  Part made;
-  made.job_id = job_->job.id;
-  made.kind = slot_.kind;
-  made.side = slot_.side;
-  made.place = slot_.place;
-  // Pads of an axle share their minimum, and so do its discs: take it over from one that has it.
-  for (const PartSummary& other : job_->parts)
-    if (other.part.kind == slot_.kind && other.part.minimum_mm) {
-      made.minimum_mm = other.part.minimum_mm;
-      made.minimum_origin = other.part.minimum_origin;
-      made.disc_diameter_mm = other.part.disc_diameter_mm;
-    }
-  const std::int64_t id = record_->add_part(made);
+  std::vector<Part> others;
+  for (const PartSummary& other : job_->parts) others.push_back(other.part);
+  const std::int64_t id = record_->add_part(new_part(job_->job.id, slot_, others));
   reload();
   return id;
 }

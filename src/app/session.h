@@ -11,37 +11,13 @@
 #include "record/record.h"
 #include "report/measure_photos.h"
 #include "report/summary.h"
+#include "sorting/file_photos.h"
+#include "sorting/place_photos.h"
 
 namespace scantling {
 
-/// Which part of the axle: one of its four pads or its two discs.
-struct PartSlot {
-  Side side = Side::left;
-  PadPlace place = PadPlace::outer;  ///< pads only
-  PartKind kind = PartKind::pad;
-
-  static PartSlot disc(Side side) { return {side, PadPlace::outer, PartKind::disc}; }
-  bool operator==(const PartSlot& o) const {
-    return side == o.side && kind == o.kind && (kind == PartKind::disc || place == o.place);
-  }
-};
-
-PartSlot slot_of(const Part& part);
-
 /// That part's summary; null where the record does not know the part yet.
 const PartSummary* find_part(const JobSummary& job, PartSlot slot);
-
-/// What a photo of a part shows: which view and, for a lip, of which friction face.
-struct PhotoKind {
-  View view = View::pad;
-  std::optional<DiscFace> face;
-  bool operator==(const PhotoKind&) const = default;
-};
-PhotoKind kind_of(const PhotoEntry& photo);
-/// The views a part is measured from, in the order they are best taken.
-std::vector<PhotoKind> photo_kinds(PartKind part);
-/// How many photos of this kind make a good size: two of each lip, one of the others.
-std::size_t photos_wanted(const PhotoKind& kind);
 
 struct JobLine {
   Job job;
@@ -68,6 +44,7 @@ class Session {
   void start_job(Vehicle vehicle, Job job);
   /// A job for photos that came without one. They can be put right later; nothing is lost.
   void start_unsorted_job();
+  NewJob unsorted_job() const;  ///< the same, not made yet
   bool job_is_unsorted() const;
   const std::optional<JobSummary>& job() const { return job_; }
   void change_job(const std::string& name, Vehicle vehicle, Job job);
@@ -86,6 +63,9 @@ class Session {
   const PartSummary* part() const;
   void select_photo(std::int64_t photo_id);
   const PhotoFinding* photo() const;
+  /// The next photo of the job, round all parts, on which an edge waits to be confirmed; false where
+  /// there is none.
+  bool select_next_to_confirm();
   void select_edge(const std::string& edge) { edge_ = edge; }
   const std::string& edge() const { return edge_; }
   void select_next_edge(int step);
@@ -109,6 +89,18 @@ class Session {
   void analysis_ready(const MeasuredPhoto& measured, bool anew = false);
   const Analysis* analysis() const;  ///< of the selected photo; null until it is ready
   const Analysis* analysis_of(std::int64_t photo_id) const;
+
+  // Photos that were sorted (session_sorting.cpp).
+  /// What the open job holds, for the sorting to go on from.
+  SortingContext sorting_context() const;
+  /// After the worker has filed a heap: opens its job where that is new, shows the first photo and
+  /// makes the filing one undoable change.
+  void heap_filed(const FiledHeap& heap);
+  /// Those of the photos that the open job holds unmeasured, in groups that are measured together;
+  /// with a lip's photo go the others of that lip. They bring `cameras` along.
+  std::vector<std::vector<PhotoToMeasure>> unmeasured(
+      const std::vector<std::int64_t>& photo_ids,
+      const std::shared_ptr<const CameraShelf>& cameras) const;
 
   // Sizes from planes: photos that are solved together (session_planes.cpp).
   /// The view whose photos give the selected part's size from planes: faces of a disc, pile of a

@@ -6,19 +6,6 @@
 
 namespace scantling {
 
-PhotoKind kind_of(const PhotoEntry& photo) {
-  return {photo.view, photo.face};
-}
-
-std::vector<PhotoKind> photo_kinds(PartKind part) {
-  if (part == PartKind::pad) return {{View::pad, {}}};
-  return {{View::rim, {}}, {View::lip, DiscFace::outboard}, {View::lip, DiscFace::inboard}};
-}
-
-std::size_t photos_wanted(const PhotoKind& kind) {
-  return kind.view == View::lip ? 2 : 1;
-}
-
 PhotoKind Session::kind_to_add() const {
   const std::vector<PhotoKind> kinds = photo_kinds(slot_.kind);
   if (kind_chosen_ && std::find(kinds.begin(), kinds.end(), *kind_chosen_) != kinds.end())

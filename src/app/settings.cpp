@@ -28,6 +28,7 @@ Settings load_settings(const fs::path& file) {
     settings.light_theme = told.value("light_theme", settings.light_theme);
     settings.letter_paper = told.value("letter_paper", settings.letter_paper);
     settings.inches = told.value("inches", settings.inches);
+    settings.watched_folder = told.value("watched_folder", settings.watched_folder);
     settings.window_width = std::clamp(told.value("window_width", 1280), 800, 8000);
     settings.window_height = std::clamp(told.value("window_height", 800), 560, 8000);
     settings.last_job = told.value("last_job", settings.last_job);
@@ -43,6 +44,7 @@ bool save_settings(const Settings& settings, const fs::path& file) {
                              {"light_theme", settings.light_theme},
                              {"letter_paper", settings.letter_paper},
                              {"inches", settings.inches},
+                             {"watched_folder", settings.watched_folder},
                              {"window_width", settings.window_width},
                              {"window_height", settings.window_height},
                              {"record", settings.record},

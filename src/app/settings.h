@@ -10,8 +10,9 @@ namespace scantling {
 struct Settings {
   std::string person;  ///< who confirms edges
   bool light_theme = false;
-  bool letter_paper = false;  ///< reports and lists for US Letter, else A4
-  bool inches = false;        ///< reports in inches, else millimetres
+  bool letter_paper = false;   ///< reports and lists for US Letter, else A4
+  bool inches = false;         ///< reports in inches, else millimetres
+  std::string watched_folder;  ///< new photos in it go to the sorting page; empty: none
   int window_width = 1280;
   int window_height = 800;
   std::int64_t last_job = 0;  ///< of the record named in `record`

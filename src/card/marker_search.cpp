@@ -3,6 +3,9 @@
 #include <algorithm>
 #include <opencv2/aruco.hpp>
 #include <opencv2/imgproc.hpp>
+#include <set>
+
+#include "card/cards_in_photo.h"
 
 namespace scantling {
 namespace {
@@ -20,18 +23,13 @@ cv::Ptr<cv::aruco::DetectorParameters> detector(bool coarse, bool patient) {
   return parameters;
 }
 
-std::vector<FoundMarker> detect(const cv::Mat& picture, double scale, const CardDefinition& card,
-                                bool patient) {
+std::vector<FoundMarker> detect_all(const cv::Mat& picture, double scale, bool patient) {
   static const auto dictionary = cv::aruco::getPredefinedDictionary(cv::aruco::DICT_4X4_250);
   std::vector<std::vector<cv::Point2f>> corners;
   std::vector<int> ids;
   cv::aruco::detectMarkers(picture, dictionary, corners, ids, detector(scale > 1.5, patient));
   std::vector<FoundMarker> found;
-  const int last = card.first_marker_id + static_cast<int>(card.markers.size());
   for (std::size_t i = 0; i < ids.size(); ++i) {
-    if (ids[i] < card.first_marker_id || ids[i] >= last) continue;
-    const auto index = static_cast<std::size_t>(ids[i] - card.first_marker_id);
-    if (card.markers[index].state != CutState::present) continue;
     FoundMarker marker{ids[i], {}};
     for (const cv::Point2f& p : corners[i])
       marker.corners.push_back({(p.x + 0.5) * scale - 0.5, (p.y + 0.5) * scale - 0.5});
@@ -40,17 +38,35 @@ std::vector<FoundMarker> detect(const cv::Mat& picture, double scale, const Card
   return found;
 }
 
-}  // namespace
+bool has_marker(const CardDefinition& card, int id) {
+  const int index = id - card.first_marker_id;
+  return index >= 0 && index < static_cast<int>(card.markers.size()) &&
+         card.markers[static_cast<std::size_t>(index)].state == CutState::present;
+}
 
-std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinition& card, int enough,
-                                        SearchEffort effort) {
-  // Halving with area averaging keeps modules clean; a quarter of 12 megapixels is about 1 MP.
+std::vector<FoundMarker> detect(const cv::Mat& picture, double scale, const CardDefinition& card,
+                                bool patient) {
+  std::vector<FoundMarker> found = detect_all(picture, scale, patient);
+  std::erase_if(found, [&](const FoundMarker& m) { return !has_marker(card, m.id); });
+  return found;
+}
+
+// Halving with area averaging keeps modules clean; a quarter of 12 megapixels is about 1 MP.
+std::vector<cv::Mat> halved_levels(const cv::Mat& luma) {
   std::vector<cv::Mat> levels{luma};
   while (std::max(levels.back().cols, levels.back().rows) > 1300 && levels.size() < 5) {
     cv::Mat half;
     cv::resize(levels.back(), half, {}, 0.5, 0.5, cv::INTER_AREA);
     levels.push_back(half);
   }
+  return levels;
+}
+
+}  // namespace
+
+std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinition& card, int enough,
+                                        SearchEffort effort) {
+  const std::vector<cv::Mat> levels = halved_levels(luma);
   std::vector<FoundMarker> best;
   for (const bool patient : {false, true}) {
     if (patient && effort == SearchEffort::quick) break;
@@ -65,6 +81,41 @@ std::vector<FoundMarker> search_markers(const cv::Mat& luma, const CardDefinitio
     }
   }
   return best;
+}
+
+std::vector<CardPresence> cards_in_photo(const cv::Mat& luma) {
+  if (std::min(luma.cols, luma.rows) < 48) return {};  // the detector takes no empty picture
+  const CardDefinition* const cards[] = {&notch_card(), &track_card(), &track_card_b(),
+                                         &ground_sheet()};
+  const std::vector<cv::Mat> levels = halved_levels(luma);
+  std::set<int> ids;
+  const auto look = [&](std::size_t level, bool patient) {
+    const double scale = static_cast<double>(luma.cols) / levels[level].cols;
+    for (const FoundMarker& marker : detect_all(levels[level], scale, patient))
+      ids.insert(marker.id);
+  };
+  const auto present = [&] {
+    std::vector<CardPresence> seen;
+    for (const CardDefinition* card : cards) {
+      const auto markers =
+          std::count_if(ids.begin(), ids.end(), [&](int id) { return has_marker(*card, id); });
+      if (markers >= 2) seen.push_back({card, static_cast<int>(markers)});
+    }
+    std::stable_sort(seen.begin(), seen.end(), [](const CardPresence& a, const CardPresence& b) {
+      return a.markers > b.markers;
+    });
+    return seen;
+  };
+  // The two smallest pictures: small cards decode on the finer one, large ones on either.
+  for (std::size_t level = levels.size();
+       level-- > levels.size() - std::min<std::size_t>(2, levels.size());)
+    look(level, false);
+  // A small card on the large sheet may show in the whole picture only.
+  const std::vector<CardPresence> seen = present();
+  if (levels.size() > 2 && seen.size() == 1 && seen.front().card == &ground_sheet())
+    look(levels.size() - 3, false);
+  for (std::size_t level = levels.size(); level-- > 0 && present().empty();) look(level, true);
+  return present();
 }
 
 }  // namespace scantling

@@ -13,6 +13,7 @@ void add_sheet_command(CLI::App& app, Work& work);
 void add_scale_command(CLI::App& app, Work& work);
 void add_camera_command(CLI::App& app, Work& work);
 void add_measure_command(CLI::App& app, Work& work);
+void add_sort_command(CLI::App& app, Work& work);
 void add_worn_command(CLI::App& app, Work& work);
 void add_planes_command(CLI::App& app, Work& work);
 void add_judge_command(CLI::App& app, Work& work);

@@ -7,38 +7,13 @@
 #include <iterator>
 #include <vector>
 
+#include "command_line/aligned_rows.h"
 #include "report/wording.h"
 
 namespace scantling {
 namespace {
 
 using Row = std::vector<std::string>;
-
-/// Columns of a terminal that a UTF-8 text takes: none of ours is wider than one column a
-/// character.
-std::size_t columns_of(const std::string& text) {
-  return static_cast<std::size_t>(
-      std::count_if(text.begin(), text.end(), [](char c) { return (c & 0xc0) != 0x80; }));
-}
-
-std::string aligned(const std::vector<Row>& rows) {
-  std::vector<std::size_t> widths;
-  for (const Row& row : rows) {
-    widths.resize(std::max(widths.size(), row.size()));
-    for (std::size_t i = 0; i < row.size(); ++i)
-      widths[i] = std::max(widths[i], columns_of(row[i]));
-  }
-  std::string text;
-  for (const Row& row : rows) {
-    std::string line = "  ";
-    for (std::size_t i = 0; i < row.size(); ++i) {
-      line += row[i];
-      if (i + 1 < row.size()) line.append(widths[i] - columns_of(row[i]) + 3, ' ');
-    }
-    text += line + "\n";
-  }
-  return text;
-}
 
 std::string stations_text(const Dimension& dimension) {
   std::string text;
@@ -54,7 +29,7 @@ std::string sizes_text(const Measurement& measurement) {
   for (const Dimension& d : measurement.dimensions)
     rows.push_back({dimension_title(d.name), size_with_95(d.quantity),
                     fmt::format("{:.0f} %", 100 * d.confidence), stations_text(d)});
-  return aligned(rows);
+  return aligned_rows(rows);
 }
 
 struct SourceRow {
@@ -91,7 +66,7 @@ std::string budgets_text(const Measurement& measurement) {
     for (const double part : source.parts_mm)
       rows.back().push_back(part < 0.0005 ? "-" : fmt::format("{:.3f}", part));
   }
-  return "Where the uncertainty comes from, largest first (one sigma, mm):\n" + aligned(rows);
+  return "Where the uncertainty comes from, largest first (one sigma, mm):\n" + aligned_rows(rows);
 }
 
 /// Advice on the lines that matter, each sentence once, in order of weight.

@@ -29,6 +29,7 @@ int run_command_line(int argc, char** argv) {
   add_scale_command(app, work);
   add_camera_command(app, work);
   add_measure_command(app, work);
+  add_sort_command(app, work);
   add_worn_command(app, work);
   add_planes_command(app, work);
   add_judge_command(app, work);

@@ -2,6 +2,7 @@
 
 #include <map>
 
+#include "base/each_index.h"
 #include "camera/camera_profile_file.h"
 #include "camera/camera_shelf.h"
 #include "record/record_error.h"
@@ -44,6 +45,48 @@ std::vector<MeasuredPhoto> measure_photos(const std::vector<PhotoToMeasure>& pho
   for (const auto& [lip, group] : lips)
     if (group.size() > 1) read_together(group, photos, measured, place_of_photo);
   return measured;
+}
+
+std::vector<std::vector<PhotoToMeasure>> measured_together(
+    const std::vector<PhotoToMeasure>& photos) {
+  std::vector<std::vector<PhotoToMeasure>> groups;
+  std::map<Lip, std::size_t> lips;
+  for (const PhotoToMeasure& photo : photos) {
+    if (from_planes(photo.options.view)) continue;
+    if (photo.options.view == View::lip) {
+      const auto [known, is_new] =
+          lips.emplace(Lip{photo.photo.part_id, photo.photo.face}, groups.size());
+      if (!is_new) {
+        groups[known->second].push_back(photo);
+        continue;
+      }
+    }
+    groups.push_back({photo});
+  }
+  return groups;
+}
+
+std::vector<MeasurementEntry> measure_many(const std::vector<PhotoToMeasure>& photos,
+                                           unsigned threads, const std::atomic<bool>* stop,
+                                           const std::function<void(std::size_t)>& done) {
+  const std::vector<std::vector<PhotoToMeasure>> groups = measured_together(photos);
+  std::vector<std::vector<MeasurementEntry>> entries(groups.size());
+  std::atomic<std::size_t> ready{0};
+  for_each_index(
+      groups.size(), threads,
+      [&](std::size_t g) {
+        for (const MeasuredPhoto& measured : measure_photos(groups[g], stop))
+          entries[g].push_back(entry_of(measured));
+        ready += groups[g].size();
+        if (done) done(ready);
+      },
+      stop);
+  std::vector<MeasurementEntry> all;
+  for (const PhotoToMeasure& photo : photos)
+    for (std::vector<MeasurementEntry>& group : entries)
+      for (MeasurementEntry& entry : group)
+        if (entry.photo_id == photo.photo.id) all.push_back(std::move(entry));
+  return all;
 }
 
 MeasurementEntry entry_of(const MeasuredPhoto& measured, std::vector<MovedEdge> moved) {

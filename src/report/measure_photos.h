@@ -3,6 +3,7 @@
 #include <atomic>
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <memory>
 #include <string>
 #include <vector>
@@ -30,6 +31,21 @@ struct MeasuredPhoto {
 /// turns true the result is empty.
 std::vector<MeasuredPhoto> measure_photos(const std::vector<PhotoToMeasure>& photos,
                                           const std::atomic<bool>* stop = nullptr);
+
+/// What may be measured apart from the rest, on another thread: each photo by itself, those of one
+/// lip together; in the order of their first photos. Those that are solved from planes are left
+/// out.
+std::vector<std::vector<PhotoToMeasure>> measured_together(
+    const std::vector<PhotoToMeasure>& photos);
+
+/// Measures many photos on `threads` threads and gives what the record keeps of them, in the
+/// photos' order: the same, however many threads there are. No picture is held longer than its own
+/// measuring takes. `done`: called now and then, from any thread, with how many photos are ready.
+/// Where `stop` turns true, photos not begun are left out.
+std::vector<MeasurementEntry> measure_many(const std::vector<PhotoToMeasure>& photos,
+                                           unsigned threads,
+                                           const std::atomic<bool>* stop = nullptr,
+                                           const std::function<void(std::size_t)>& done = {});
 
 /// What the record keeps of it, with some edges moved by hand.
 MeasurementEntry entry_of(const MeasuredPhoto& measured, std::vector<MovedEdge> moved = {});

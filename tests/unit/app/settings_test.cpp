@@ -18,6 +18,7 @@ TEST(Settings, ComeBackAsTheyWereSaved) {
   settings.window_width = 1500;
   settings.last_job = 7;
   settings.record = "/somewhere/record.sqlite";
+  settings.watched_folder = "/home/zoë/Phone photos";
   ASSERT_TRUE(save_settings(settings, file));
   const Settings back = load_settings(file);
   EXPECT_EQ(back.person, settings.person);
@@ -25,6 +26,7 @@ TEST(Settings, ComeBackAsTheyWereSaved) {
   EXPECT_EQ(back.window_width, 1500);
   EXPECT_EQ(back.last_job, 7);
   EXPECT_EQ(back.record, settings.record);
+  EXPECT_EQ(back.watched_folder, settings.watched_folder);
 }
 
 TEST(Settings, MissingOrDamagedOnesAreNoFault) {

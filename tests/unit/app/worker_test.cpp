@@ -83,5 +83,44 @@ TEST(Worker, EndingStopsTheRunningTaskAndDropsTheWaitingOnes) {
   EXPECT_FALSE(second);
 }
 
+TEST(Worker, SeveralThreadsWorkAtOnceAndFinishInTheOrderStarted) {
+  Worker worker([] {}, [](const std::string&) { FAIL(); }, 3);
+  std::atomic<int> there{0};
+  std::vector<int> order;
+  for (int i = 0; i < 3; ++i)
+    worker.start("Task", [&, i](const std::atomic<bool>&) -> Worker::Finish {
+      ++there;
+      while (there < 3) std::this_thread::yield();  // all three must be at work
+      std::this_thread::sleep_for(milliseconds(20 * (2 - i)));  // the last one is ready first
+      return [&, i] { order.push_back(i); };
+    });
+  ASSERT_TRUE(settle(worker));
+  EXPECT_EQ(order, (std::vector<int>{0, 1, 2}));
+}
+
+TEST(Worker, CancellingDropsWhatWaitsAndWhatStillRuns) {
+  Worker worker([] {}, [](const std::string&) { FAIL(); }, 2);
+  std::atomic<int> started{0};
+  std::atomic<int> finished{0};
+  for (int i = 0; i < 20; ++i)
+    worker.start("Long", [&](const std::atomic<bool>& stop) -> Worker::Finish {
+      ++started;
+      while (!stop) std::this_thread::sleep_for(milliseconds(1));
+      return [&] { ++finished; };
+    });
+  while (started < 2) std::this_thread::sleep_for(milliseconds(1));
+  worker.cancel();
+  EXPECT_FALSE(worker.busy());
+  bool ran = false;
+  worker.start("Next", [&](const std::atomic<bool>& stop) -> Worker::Finish {
+    EXPECT_FALSE(stop);
+    return [&] { ran = true; };
+  });
+  ASSERT_TRUE(settle(worker));
+  EXPECT_TRUE(ran);
+  EXPECT_EQ(started, 2);
+  EXPECT_EQ(finished, 0);
+}
+
 }  // namespace
 }  // namespace scantling

@@ -1,0 +1,311 @@
+// The sorting page's actions: photos in, looking at them on all cores, filing, measuring what was
+// filed.
+#include <fmt/format.h>
+
+#include <algorithm>
+
+#include "app/app.h"
+#include "photo/photo.h"
+#include "record/record_error.h"
+#include "sorting/photo_names.h"
+
+namespace scantling {
+namespace fs = std::filesystem;
+
+namespace {
+
+constexpr int kThumbnailSide_px = 512, kPreviewSide_px = 1400;
+
+std::string photos_words(std::size_t count) {
+  return fmt::format("{} photo{}", count, count == 1 ? "" : "s");
+}
+
+/// Unless the photo was taken back meanwhile, or was measured by opening it.
+void keep_new(Record& record, const MeasurementEntry& entry) {
+  if (!record.photo(entry.photo_id)) return;
+  const auto newest = record.newest_measurement(entry.photo_id);
+  if (newest && (!newest->moved_edges.empty() || newest->read_with == entry.read_with)) return;
+  record.add_measurement(entry);
+}
+
+}  // namespace
+
+void App::sort_photos(const std::vector<fs::path>& given) {
+  const std::vector<fs::path> photos = photos_meant(given);
+  if (photos.empty())
+    return say(
+        "No photos (JPEG, PNG, TIFF, HEIC) lie in that folder. Choose the one into which the "
+        "phone's photos were copied.");
+  take_to_sorting(photos);
+  show_sorting(true);
+}
+
+void App::show_sorting(bool shown) {
+  canvas_.cancel_drag(*this);
+  if (!shown) return sorting_page_.hide();
+  work_page_.hide();
+  planes_page_.hide();
+  sorting_page_.show();
+}
+
+// First all times, which is quick, so that the rows stand in order; then each photo by itself.
+void App::take_to_sorting(const std::vector<fs::path>& photos) {
+  const std::vector<int> added = sorting_page_.add(photos);
+  if (added.empty()) return;
+  std::vector<std::pair<int, fs::path>> files;
+  for (const SortingRow& row : sorting_page_.rows())
+    if (std::find(added.begin(), added.end(), row.id) != added.end())
+      files.emplace_back(row.id, row.sight.file);
+  batch_.start("Reading when the photos were taken",
+               [this, files](const std::atomic<bool>& stop) -> Worker::Finish {
+                 std::vector<std::pair<int, std::string>> times;
+                 for (const auto& [id, file] : files)
+                   if (!stop) times.emplace_back(id, camera_tags_of(file).taken_at);
+                 return [this, times] {
+                   sorting_page_.take_times(times);
+                   std::set<int> ids;
+                   for (const auto& [id, time] : times) ids.insert(id);
+                   look_at(ids);
+                 };
+               });
+}
+
+void App::look_at(const std::set<int>& rows) {
+  SightOptions options;
+  options.cameras = cameras_;
+  if (session_.job() && session_.job()->sheet) options.sheet_scale = session_.job()->sheet->scale;
+  for (const SortingRow& row : sorting_page_.rows()) {
+    if (!rows.contains(row.id)) continue;
+    batch_.start(fmt::format("Looking at {}", row.sight.file.filename().string()),
+                 [this, id = row.id, file = row.sight.file,
+                  options](const std::atomic<bool>& stop) -> Worker::Finish {
+                   if (stop) return {};
+                   auto picture = std::make_shared<cv::Mat>(load_colour(file, kThumbnailSide_px));
+                   auto sight = std::make_shared<PhotoSight>(sight_photo(file, options));
+                   return [this, id, picture, sight] {
+                     if (!sorting_page_.has(id)) return;
+                     thumbnails_.put(id, *picture);
+                     sorting_page_.take_sight(id, std::move(*sight));
+                   };
+                 });
+  }
+}
+
+// What was not looked at when the looking was stopped, begun again.
+void App::go_on_looking() {
+  std::set<int> rows;
+  for (const SortingRow& row : sorting_page_.rows())
+    if (!row.seen) rows.insert(row.id);
+  look_at(rows);
+}
+
+void App::stop_batch() {
+  const std::size_t left = batch_total_ - batch_done_;
+  batch_.cancel();
+  if (batch_total_ > 0)
+    say(fmt::format("Stopped. {} not measured yet: each is when you open it.",
+                    left == 1 ? "One photo is" : fmt::format("{} photos are", left)));
+  batch_total_ = batch_done_ = 0;
+  analysing_.clear();
+}
+
+void App::clear_sorting() {
+  sorting_page_.clear();
+  thumbnails_.clear();
+  preview_.clear();
+}
+
+// The picture of the row in hand, larger.
+void App::fetch_preview() {
+  if (!sorting_page_.open()) return;
+  sorting_page_.set_context(session_.sorting_context());
+  const SortingRow* row = sorting_page_.row();
+  if (!row || preview_.has(row->id) || preview_wanted_ == row->id) return;
+  preview_wanted_ = row->id;
+  worker_.start(
+      "Opening the photo",
+      [this, id = row->id, file = row->sight.file](const std::atomic<bool>&) -> Worker::Finish {
+        auto picture = std::make_shared<cv::Mat>(load_colour(file, kPreviewSide_px));
+        return [this, id, picture] {
+          if (preview_wanted_ != id) return;
+          preview_.clear();
+          preview_.put(id, *picture);
+        };
+      });
+}
+
+void App::file_sorted() {
+  const SortingPage::Outcome outcome = sorting_page_.outcome();
+  if (filing_ || (outcome.files.empty() && outcome.camera.empty())) return;
+  if (outcome.files.empty()) return sorted_away(outcome);
+  filing_ = true;
+  std::shared_ptr<const NewJob> new_job;
+  if (!session_.job()) new_job = std::make_shared<const NewJob>(session_.unsorted_job());
+  const std::int64_t job_id = session_.job() ? session_.job()->job.id : 0;
+  worker_.start(
+      fmt::format("Filing {}", photos_words(outcome.files.size())),
+      [this, outcome, new_job, job_id,
+       path = session_.record_path()](const std::atomic<bool>& stop) -> Worker::Finish {
+        try {
+          Record own(path);
+          auto heap = std::make_shared<const FiledHeap>(
+              file_photos(own, job_id, outcome.files, new_job.get(), &stop));
+          return [this, outcome, heap] {
+            filing_ = false;
+            if (heap->photos.empty()) return;
+            attempt([&] {
+              session_.heap_filed(*heap);
+              remember();
+              measure_filed(heap->added);
+            });
+            say(fmt::format("{} filed.{}", photos_words(heap->photos.size()),
+                            outcome.left_out == 0 ? std::string()
+                                                  : fmt::format(" {} left where they are.",
+                                                                photos_words(outcome.left_out))));
+            sorted_away(outcome);
+          };
+        } catch (const RecordError& fault) {
+          return [this, reason = std::string(fault.what())] {
+            filing_ = false;
+            show_fault(reason + " Nothing was filed; the photos are still on the sorting page.");
+          };
+        }
+      });
+}
+
+// The rows are settled; what is left waits on the page.
+void App::sorted_away(const SortingPage::Outcome& outcome) {
+  sorting_page_.remove(outcome.rows);
+  if (!outcome.camera.empty()) {
+    add_camera_photos(outcome.camera);
+    say(fmt::format("{} of the sheet went to your phone's camera (Job menu).",
+                    photos_words(outcome.camera.size())));
+  }
+  if (!sorting_page_.empty()) return;
+  thumbnails_.clear();
+  preview_.clear();
+  sorting_page_.hide();
+  if (outcome.files.size() > 1) show_map(true);
+}
+
+void App::measure_filed(const std::vector<std::int64_t>& photo_ids) {
+  auto groups = session_.unmeasured(photo_ids, cameras_);
+  for (std::vector<PhotoToMeasure>& group : groups) {
+    batch_total_ += group.size();
+    for (const PhotoToMeasure& photo : group) analysing_.insert(photo.photo.id);
+    const std::string what = fmt::format("Measuring {}", group.front().photo.original_name);
+    batch_.start(what,
+                 [this, group = std::move(group)](const std::atomic<bool>& stop) -> Worker::Finish {
+                   std::vector<MeasurementEntry> entries;
+                   std::string fault;
+                   try {
+                     for (const MeasuredPhoto& measured : measure_photos(group, &stop))
+                       entries.push_back(entry_of(measured));
+                   } catch (const std::exception& reason) {
+                     fault = reason.what();  // the others are measured all the same
+                   }
+                   return [this, entries = std::move(entries), count = group.size(), fault] {
+                     if (!fault.empty()) show_fault(fault);
+                     batch_done_ += count;
+                     for (const MeasurementEntry& entry : entries) to_keep_.push_back(entry);
+                     keep_measured();
+                   };
+                 });
+  }
+}
+
+// Written on the worker, several at a time while it is busy writing: the disk takes its time.
+void App::keep_measured() {
+  if (batch_done_ >= batch_total_) batch_total_ = batch_done_ = 0;
+  if (keeping_ || to_keep_.empty()) return;
+  keeping_ = true;
+  worker_.start("Keeping what was measured",
+                [this, entries = std::exchange(to_keep_, {}),
+                 path = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
+                  std::string reason;
+                  try {
+                    Record own(path);
+                    own.as_one_change([&] {
+                      for (const MeasurementEntry& entry : entries) keep_new(own, entry);
+                    });
+                  } catch (const RecordError& fault) {
+                    reason = fault.what();
+                  }
+                  return [this, entries, reason] {
+                    keeping_ = false;
+                    for (const MeasurementEntry& entry : entries) analysing_.erase(entry.photo_id);
+                    if (!reason.empty()) show_fault(reason);
+                    attempt([&] { follow_the_record(); });
+                    keep_measured();
+                  };
+                });
+}
+
+void App::show_next_to_confirm() {
+  if (!session_.job()) return;
+  if (!session_.select_next_to_confirm()) return say("No edge waits to be confirmed.");
+  show_map(false);
+}
+
+// True where the page took the key.
+bool App::obey_on_sorting(const KeyCommand& command) {
+  SortingPage& page = sorting_page_;
+  switch (command.action) {
+    case KeyAction::nudge: {
+      const bool far = command.step_px > 1;
+      if (command.towards_y != 0)
+        page.step(static_cast<int>(command.towards_y) * (far ? 8 : 1));
+      else if (far)
+        page.step_view(static_cast<int>(command.towards_x));
+      else
+        page.step_place(static_cast<int>(command.towards_x));
+      return true;
+    }
+    case KeyAction::next_edge:
+      page.step_to_look();
+      return true;
+    case KeyAction::previous_edge:
+      page.step(-1);
+      return true;
+    case KeyAction::confirm:
+      file_sorted();
+      return true;
+    case KeyAction::remove_photo:
+      page.leave_out_or_take();
+      return true;
+    case KeyAction::undo:
+      return page.undo_choice();
+    case KeyAction::escape:
+    case KeyAction::sorting:
+      show_sorting(false);
+      return true;
+    case KeyAction::open_photos:
+      ask_for_heap();
+      return true;
+    case KeyAction::axle_map:
+    case KeyAction::planes:
+    case KeyAction::work:
+      show_sorting(false);
+      return false;
+    case KeyAction::new_job:
+    case KeyAction::redo:
+    case KeyAction::report:
+    case KeyAction::quit:
+    case KeyAction::help:
+    case KeyAction::save:
+      return false;
+    default:  // belongs to the photo of the job, which is not shown
+      return true;
+  }
+}
+
+void App::ask_for_heap() {
+  ask({.title = "Open photos to be sorted",
+       .save = false,
+       .suggestion = {},
+       .patterns = photo_patterns(),
+       .pattern_words = "Photos"},
+      [this](const std::vector<fs::path>& files) { sort_photos(files); });
+}
+
+}  // namespace scantling
