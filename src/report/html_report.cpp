@@ -376,9 +376,9 @@ void wear_drawing(Html& html, const PartSummary& part) {
       "<line x1=\"60\" x2=\"780\" y1=\"{0:.1f}\" y2=\"{0:.1f}\" "
       "stroke=\"#d55e00\" "
       "stroke-width=\"3\" stroke-dasharray=\"10 5\"/></g>\n",
-      y(plot->minimum_mm));
-  out += fmt::format("<text x=\"66\" y=\"{:.1f}\">minimum {}</text>", y(plot->minimum_mm) + 14,
-                     html.text(minimum_number(plot->minimum_mm)));
+      y(*plot->minimum_mm));
+  out += fmt::format("<text x=\"66\" y=\"{:.1f}\">minimum {}</text>", y(*plot->minimum_mm) + 14,
+                     html.text(minimum_number(*plot->minimum_mm)));
   for (const auto& [mm, label] : plot->size_marks(html.unit))
     out +=
         fmt::format("<text x=\"54\" y=\"{:.1f}\" text-anchor=\"end\">{}</text>", y(mm) + 4, label);
@@ -420,6 +420,10 @@ void part_section(Html& html, const Record& record, const JobSummary& summary,
   state_line(html, part);
   for (const std::string& sentence : because_words(part)) html.line("p", sentence);
   const auto& [entries, by_edges, by_planes] = photo_sets(part);
+  if (const std::vector<std::string> words = improvement_words(part); !words.empty()) {
+    html.line("h3", kImprovementsTitle);
+    for (const std::string& sentence : words) html.line("p", sentence);
+  }
   worn_table(html, part, !by_planes.empty());
   for (const PhotoFinding* finding : by_edges) {
     html.line("h3", photo_title(finding->photo, entries));

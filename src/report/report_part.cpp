@@ -123,6 +123,7 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
   write_title(flow, summary, part);
   for (const std::string& sentence : part.because) flow.paragraph(sentence);
   for (const Check& check : part.cautions) flow.paragraph(check.message, kStrongText);
+  write_improvements(flow, part);
   write_worn(flow, part);
   const auto& [entries, by_edges, by_planes] = photo_sets(part);
   for (const PhotoFinding* finding : by_edges) {

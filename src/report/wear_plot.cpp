@@ -82,31 +82,81 @@ std::vector<std::pair<double, std::string>> WearPlot::size_marks(LengthUnit unit
   return list;
 }
 
-std::optional<WearPlot> wear_plot(const PartSummary& part) {
-  if (!part.forecast || !part.forecast->fitted || !part.part.minimum_mm) return std::nullopt;
+namespace {
+
+/// The measured points, and what the axes must hold of them and of the minimum.
+WearPlot points_of(const PartSummary& part) {
   WearPlot plot;
   const double k = coverage_factor(0.95, kUnlimitedDegreesOfFreedom);
-  plot.minimum_mm = *part.part.minimum_mm;
-  plot.low_mm = plot.high_mm = plot.minimum_mm;
+  plot.minimum_mm = part.part.minimum_mm;
+  plot.low_mm = plot.high_mm = plot.minimum_mm.value_or(part.wear.points.front().size_mm);
+  plot.first_km = plot.last_km = part.wear.points.front().odometer_km;
   for (std::size_t i = 0; i < part.wear.points.size(); ++i) {
     const WearPoint& p = part.wear.points[i];
     const double u =
         std::hypot(p.standard_uncertainty_mm.value_or(0), part.wear.common_standard_uncertainty_mm);
-    plot.points.push_back({p.odometer_km, p.size_mm, k * u, part.wear.labels[i]});
+    plot.points.push_back(
+        {p.odometer_km, p.size_mm, k * u, part.wear.labels[i], part.wear.job_ids[i]});
     plot.low_mm = std::min(plot.low_mm, p.size_mm - k * u);
     plot.high_mm = std::max(plot.high_mm, p.size_mm + k * u);
+    plot.first_km = std::min(plot.first_km, p.odometer_km);
+    plot.last_km = std::max(plot.last_km, p.odometer_km);
   }
-  plot.curve = part.forecast->curve;
-  plot.now_km = part.forecast->now.odometer_km;
+  plot.now_km = part.wear.points.back().odometer_km;
   plot.next_check_km = part.wear.next_check_km;
-  plot.first_km = plot.curve.front().odometer_km;
-  plot.last_km = plot.curve.back().odometer_km;
+  return plot;
+}
+
+void leave_margins(WearPlot& plot) {
   const double span = std::max(0.5, plot.high_mm - plot.low_mm);
   plot.low_mm = std::max(0.0, plot.low_mm - 0.15 * span);
   plot.high_mm += 0.1 * span;
-  const double before = 0.03 * (plot.last_km - plot.first_km);
-  plot.first_km = std::max(0.0, plot.first_km - before);
+  plot.first_km = std::max(0.0, plot.first_km - 0.03 * (plot.last_km - plot.first_km));
+}
+
+}  // namespace
+
+std::optional<WearPlot> wear_plot(const PartSummary& part) {
+  if (!part.forecast || !part.forecast->fitted || !part.part.minimum_mm) return std::nullopt;
+  WearPlot plot = points_of(part);
+  plot.curve = part.forecast->curve;
+  plot.now_km = part.forecast->now.odometer_km;
+  plot.first_km = plot.curve.front().odometer_km;
+  plot.last_km = plot.curve.back().odometer_km;
+  leave_margins(plot);
   return plot;
+}
+
+std::optional<WearPlot> wear_points(const PartSummary& part) {
+  if (part.wear.points.empty()) return std::nullopt;
+  WearPlot plot = points_of(part);
+  const double least = 0.1 * std::max(5000.0, plot.last_km);
+  if (plot.last_km - plot.first_km < least) {
+    plot.first_km = std::max(0.0, plot.first_km - least / 2);
+    plot.last_km += least / 2;
+  }
+  plot.last_km += 0.05 * (plot.last_km - plot.first_km);
+  leave_margins(plot);
+  return plot;
+}
+
+std::vector<std::string> no_wear_line(const PartSummary& part) {
+  if (part.forecast && part.forecast->fitted) return {};
+  std::vector<std::string> sentences;
+  if (part.forecast)
+    for (const Check& check : part.forecast->checks) sentences.push_back(check.message);
+  else if (part.wear.points.empty())
+    sentences.push_back(
+        "No size of this part stands with an odometer reading yet. Measure it, and enter the "
+        "odometer reading with the job.");
+  else if (part.wear.points.size() == 1)
+    sentences.push_back(
+        "One size with an odometer reading so far. The wear shows from the second job on; enter "
+        "the new part's size with the work done, and it counts as the first.");
+  else if (!part.part.minimum_mm)
+    sentences.push_back("Enter the part's minimum: the forecast runs until there.");
+  sentences.insert(sentences.end(), part.wear.left_out.begin(), part.wear.left_out.end());
+  return sentences;
 }
 
 std::vector<std::string> wear_sentences(const PartSummary& part) {
@@ -152,12 +202,14 @@ void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot, Length
     page.fill_polygon(band, {0.84, 0.91, 0.97});
     page.hatch(band, 1.6, {0.08, kSky, {}});
     page.polyline(line, {0.35, kBlue, {}});
-    page.line({axes.area.x, axes.y(plot.minimum_mm)}, {axes.area.right(), axes.y(plot.minimum_mm)},
-              {0.6, kVermillion, {2.2, 1.1}});
+    if (plot.minimum_mm)
+      page.line({axes.area.x, axes.y(*plot.minimum_mm)},
+                {axes.area.right(), axes.y(*plot.minimum_mm)}, {0.6, kVermillion, {2.2, 1.1}});
   });
   draw_axes(page, axes);
-  page.text({axes.area.x + 1, axes.y(plot.minimum_mm) + 0.4},
-            in_unit("minimum " + minimum_number(plot.minimum_mm), unit), kLabelText);
+  if (plot.minimum_mm)
+    page.text({axes.area.x + 1, axes.y(*plot.minimum_mm) + 0.4},
+              in_unit("minimum " + minimum_number(*plot.minimum_mm), unit), kLabelText);
   draw_upright(page, axes, plot.now_km, "now", {0.25, kInk, {0.8, 0.8}});
   if (plot.next_check_km && *plot.next_check_km <= plot.last_km)
     draw_upright(page, axes, *plot.next_check_km, "next check", {0.25, kInk, {2, 0.8}});

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <utility>
@@ -19,10 +20,11 @@ struct WearPlot {
     double mm = 0;
     double half_95_mm = 0;  ///< of the bar through the point
     std::string label;
+    std::int64_t job_id = 0;
   };
   std::vector<Point> points;
   std::vector<ForetoldSize> curve;  ///< fitted line with its 95 % prediction band
-  double minimum_mm = 0;
+  std::optional<double> minimum_mm;
   double now_km = 0;
   std::optional<double> next_check_km;
   double first_km = 0, last_km = 1, low_mm = 0,
@@ -36,6 +38,11 @@ struct WearPlot {
 
 /// Nothing where the part has no fitted forecast.
 std::optional<WearPlot> wear_plot(const PartSummary& part);
+/// The same where nothing could be fitted: the sizes alone, without a line, so that one can see
+/// which of them is odd. Nothing without a size.
+std::optional<WearPlot> wear_points(const PartSummary& part);
+/// Why there is no line, and what to do about it; empty where there is one.
+std::vector<std::string> no_wear_line(const PartSummary& part);
 
 /// "Wears 0.039 mm per 1 000 km (0.062 per 1 000 miles), about 28 000 km left;
 /// go by 21 000 km."
