@@ -8,6 +8,7 @@
 #include "app/axle_map.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "record/record_error.h"
 #include "report/wording.h"
@@ -32,6 +33,7 @@ App::App(const AppOptions& options, Window& window, Settings settings)
       session_(options.record.empty() ? Record::default_path() : options.record),
       worker_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
       dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
+  known_record_ = settings_.record;
   if (settings_.person.empty()) settings_.person = system_person();
   load_cameras();
   attempt([&] { open_first(options); });
@@ -65,14 +67,20 @@ void App::attempt(const std::function<void()>& action) {
 
 void App::remember() {
   settings_.record = fs::absolute(session_.record_path()).string();
+  if (settings_.record != known_record_) settings_.recent_jobs.clear();
+  known_record_ = settings_.record;
   settings_.last_job = session_.job() ? session_.job()->job.id : 0;
+  if (settings_.last_job != 0) remember_job(settings_, settings_.last_job);
   const Window::Size size = window_.size();
-  settings_.window_width = static_cast<int>(static_cast<float>(size.width) / ui_scale());
-  settings_.window_height = static_cast<int>(static_cast<float>(size.height) / ui_scale());
+  settings_.window_width =
+      static_cast<int>(static_cast<float>(size.width) / window_.content_scale());
+  settings_.window_height =
+      static_cast<int>(static_cast<float>(size.height) / window_.content_scale());
   save_settings(settings_, settings_path());
 }
 
 void App::frame() {
+  show_figures(figure_style(settings_));
   worker_.finish_ready();
   dialogs_.finish_ready();
   if (const auto dropped = window_.take_dropped(); !dropped.empty())
@@ -82,7 +90,7 @@ void App::frame() {
                                           : add_photos(dropped);
   take_keys();
   attempt([&] { follow_the_record(); });
-  if (!session_.job()) planes_page_.hide(), work_page_.hide();
+  if (!session_.job()) planes_page_.hide(), work_page_.hide(), history_page_.hide();
   attempt([&] { solve_planes(); });
   attempt([&] { fetch_photo(); });
   if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
@@ -113,6 +121,8 @@ void App::draw() {
     draw_start(*this, {0, top, display.x, height});
   } else if (work_page_.open()) {
     draw_work_page(*this, {0, top, display.x, height});
+  } else if (history_page_.open()) {
+    draw_history_page(*this, {0, top, display.x, height});
   } else if (planes_page_.open()) {
     draw_planes_page(*this, {0, top, display.x, height});
   } else {
@@ -211,6 +221,7 @@ bool App::obey_on_map(const KeyCommand& command) {
 
 void App::obey(const KeyCommand& command) {
   if (work_page_.open() && obey_on_work(command)) return;
+  if (history_page_.open() && obey_on_history(command)) return;
   if (planes_page_.open() && obey_on_planes(command)) return;
   if (map_shown_ && session_.job() && obey_on_map(command)) return;
   switch (command.action) {
@@ -261,6 +272,12 @@ void App::obey(const KeyCommand& command) {
       return;
     case KeyAction::work:
       return show_work(true);
+    case KeyAction::history:
+      return show_history(true);
+    case KeyAction::settings:
+      return ask_for_settings();
+    case KeyAction::copy_result:
+      return copy_result();
     case KeyAction::switch_side:
       if (narrow_) switch_side();
       return;

@@ -13,6 +13,7 @@
 #include "app/file_chooser.h"
 #include "app/file_dialog.h"
 #include "app/forms.h"
+#include "app/history_page.h"
 #include "app/photo_texture.h"
 #include "app/planes_page.h"
 #include "app/run_app.h"
@@ -71,6 +72,12 @@ class App {
   void confirm_selected_edge();
   void confirm_all_edges();
   void switch_theme();
+  void show_history(bool shown);  ///< the page of the axle's jobs through time
+  void follow_history();          ///< reads them again where the open job is another one now
+  void open_from_history(std::int64_t job_id);
+  void copy_result();  ///< the selected part's, as text, to the clipboard
+  void ask_for_settings();
+  void remember();  ///< the settings, into their file
   void ask_for_camera_photos();
   void add_camera_photos(const std::vector<std::filesystem::path>& photos);
   void remove_camera_photo(std::size_t index);
@@ -103,6 +110,7 @@ class App {
   const CameraShelf& cameras() const { return *cameras_; }
   PlanesPage& planes_page() { return planes_page_; }
   WorkPage& work_page() { return work_page_; }
+  HistoryPage& history_page() { return history_page_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
@@ -147,6 +155,7 @@ class App {
   std::vector<std::int64_t> planes_photo_ids();  ///< as listed
   bool obey_on_planes(const KeyCommand& command);
   bool obey_on_work(const KeyCommand& command);
+  bool obey_on_history(const KeyCommand& command);
   PageSize report_paper() const;
   LengthUnit report_unit() const;
   void measure(const PhotoFinding& photo);
@@ -156,7 +165,6 @@ class App {
   void start_camera_task(const std::string& what, CameraPage::Task task);
   static const std::vector<std::string>& photo_patterns();
   void load_cameras();  ///< the user's camera profiles, and the record's
-  void remember();      ///< the settings, into their file
   void draw();
   void draw_job(const ScreenRect& area);
   void draw_canvas(const ScreenRect& area);
@@ -172,6 +180,7 @@ class App {
   CameraPage camera_page_;
   PlanesPage planes_page_;
   WorkPage work_page_;
+  HistoryPage history_page_;
   std::int64_t planes_job_ = 0;  ///< whose cases the page holds
   std::shared_ptr<const CameraShelf> cameras_;
   struct DrawnSize {
@@ -179,6 +188,7 @@ class App {
     double size_mm = 0, u_mm = 0;  ///< the size that was drawn
     ChainCheck check;
   };
+  std::string known_record_;  ///< whose recent jobs the settings hold
   std::optional<DrawnSize> drawn_size_;
   std::string notice_;
   std::string fault_;

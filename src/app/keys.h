@@ -32,7 +32,10 @@ enum class KeyAction {
   axle_map,
   planes,
   work,
-  escape
+  history,
+  settings,
+  copy_result,
+  escape  ///< stays the last
 };
 
 struct KeyCommand {

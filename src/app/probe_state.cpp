@@ -51,11 +51,12 @@ ordered_json probe_state(App& app) {
   Session& session = app.session();
   const EditHistory& history = session.history();
   ordered_json state;
-  state["screen"] = app.camera_page().open()   ? "camera"
-                    : !session.job()           ? "start"
-                    : app.work_page().open()   ? "work"
-                    : app.planes_page().open() ? "planes"
-                                               : "job";
+  state["screen"] = app.camera_page().open()    ? "camera"
+                    : !session.job()            ? "start"
+                    : app.work_page().open()    ? "work"
+                    : app.history_page().open() ? "history"
+                    : app.planes_page().open()  ? "planes"
+                                                : "job";
   state["busy"] = app.busy_for_the_user();
   state["asking"] = app.asking();
   state["choosing"] = app.chooser().open();
@@ -65,6 +66,9 @@ ordered_json probe_state(App& app) {
   state["dragging"] = app.canvas().dragging();
   state["snapped"] = app.canvas().snapped();
   state["light"] = app.settings().light_theme;
+  state["text_percent"] = app.settings().text_percent;
+  state["history_row"] = app.history_page().row();
+  state["history_jobs"] = app.history_page().jobs().size();
   state["fault"] = app.fault();
   state["notice"] = app.notice();
   state["undo"] = history.undo_name() ? *history.undo_name() : "";
