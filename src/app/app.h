@@ -24,7 +24,6 @@
 #include "app/work_page.h"
 #include "app/worker.h"
 #include "card/sheet_layout.h"
-#include "report/length_unit.h"
 #include "uncertainty/size_chain.h"
 
 namespace scantling {
@@ -157,7 +156,6 @@ class App {
   bool obey_on_work(const KeyCommand& command);
   bool obey_on_history(const KeyCommand& command);
   PageSize report_paper() const;
-  LengthUnit report_unit() const;
   void measure(const PhotoFinding& photo);
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,

@@ -127,7 +127,12 @@ void draw_plot(App& app, const PartSummary& part, float height) {
 }
 
 void draw_wear_part(App& app, const PartSummary& part, float height) {
-  heading(part_title(part.part, app.session().job()->job.axle) + ": wear over the odometer");
+  const PartSlot slot = app.session().slot();
+  Part named;  // the record may not know the part yet
+  named.kind = slot.kind;
+  named.side = slot.side;
+  named.place = slot.place;
+  heading(part_title(named, app.session().job()->job.axle) + ": wear over the odometer");
   draw_plot(app, part, height);
   std::vector<std::string> sentences = wear_sentences(part);
   for (std::string& sentence : no_wear_line(part)) sentences.push_back(std::move(sentence));

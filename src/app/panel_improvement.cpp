@@ -59,7 +59,9 @@ void draw_improvement_section(App& app) {
   if (app.session().previewing()) return;
   const std::vector<Improvement> list = improvements(part);
   if (list.empty()) return;
-  if (!fold(app, "What would improve it most", "improvements", true)) return;
+  // Where the verdict stands already, it is there for those who ask.
+  const bool wanted = !part.verdict || part.verdict->state == VerdictState::gauge_it;
+  if (!fold(app, "What would improve it most", "improvements", wanted)) return;
   for (std::size_t i = 0; i < list.size() && i < kShownAtFirst; ++i) draw_improvement(list[i]);
   if (list.size() > kShownAtFirst &&
       fold(app, fmt::format("{} more", list.size() - kShownAtFirst).c_str(), "improvements_more",

@@ -36,12 +36,12 @@ void follow_part(App& app) {
   const std::optional<double> minimum = part ? part->part.minimum_mm : std::nullopt;
   const std::string origin = part ? part->part.minimum_origin : std::string();
   const std::string key =
-      fmt::format("{} {} {} {} {} {} {}", unit_word(shown_style().length), session.job()->job.id,
+      fmt::format("{} {} {} {} {} {} {}", shown("1.5 mm"), session.job()->job.id,
                   static_cast<int>(session.slot().side), static_cast<int>(session.slot().place),
                   minimum ? number_words(*minimum) : "", origin, part ? part->readings.size() : 0);
   if (key == form.key) return;
   form.key = key;
-  form.minimum = minimum ? length_for_typing(*minimum, shown_style().length) : std::string();
+  form.minimum = minimum ? shown(length_for_typing(*minimum, shown_style().length)) : std::string();
   form.origin = origin_index(origin);
   form.origin_words = form.origin == kOtherOrigin && origin != kOrigins[kOtherOrigin] ? origin : "";
   form.reading.clear();

@@ -55,7 +55,9 @@ void draw_figures(App& app) {
   s.miles = choose(app, s.miles, {{"kilometres", "km"}, {"miles", "miles"}}) == 1;
   label("Decimals");
   s.decimal_comma = choose(app, s.decimal_comma, {{"5.02", "point"}, {"5,02", "comma"}}) == 1;
-  muted_text("What you type may have a point or a comma, and any unit: 22.4 mm, .881 in, 7/8 in.");
+  muted_text(
+      "What you type may have a point or a comma, and minimum and readings any unit: 7/8 in. The "
+      "printed sheet and a disc's diameter stay in millimetres.");
 }
 
 void draw_window(App& app) {

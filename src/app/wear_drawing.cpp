@@ -57,19 +57,13 @@ class WearDrawing {
   void draw_grid() {
     const FigureStyle& style = shown_style();
     const float line = fonts().small->FontSize;
-    for (const auto& [mm, label] : plot_.size_marks(style.length)) {
+    for (const auto& [mm, words] : plot_.size_marks(style)) {
       draw_->AddLine({from_.x, y(mm)}, {to_.x, y(mm)}, theme().line, scaled(1));
-      const std::string words = shown(label);
       text({from_.x - scaled(7) - width_of(words), y(mm) - line / 2}, words, theme().muted);
     }
-    const double unit_km =
-        style.distance == DistanceUnit::mile ? 1 / distance_in(1, style.distance) : 1.0;
-    for (const double mark :
-         WearPlot::marks(plot_.first_km / unit_km, plot_.last_km / unit_km, 6)) {
-      const float at = x(mark * unit_km);
-      draw_->AddLine({at, from_.y}, {at, to_.y}, theme().line, scaled(1));
-      const std::string words = fmt::format("{:g}", mark / 1000);
-      text({at - width_of(words) / 2, to_.y + scaled(4)}, words, theme().muted);
+    for (const auto& [km, words] : plot_.distance_marks(style)) {
+      draw_->AddLine({x(km), from_.y}, {x(km), to_.y}, theme().line, scaled(1));
+      text({x(km) - width_of(words) / 2, to_.y + scaled(4)}, words, theme().muted);
     }
     text({from_.x - scaled(44), from_.y - scaled(20)}, unit_word(style.length), theme().muted);
     const std::string below = fmt::format("odometer, 1 000 {}", distance_word(style.distance));

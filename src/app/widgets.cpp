@@ -22,6 +22,12 @@ void wrapped_text(const std::string& text) {
   ImGui::PopTextWrapPos();
 }
 
+void text_as_written(const std::string& text) {
+  ImGui::PushTextWrapPos(0);
+  ImGui::TextUnformatted(text.c_str());
+  ImGui::PopTextWrapPos();
+}
+
 void plain_text(const std::string& text) {
   ImGui::TextUnformatted(shown(text).c_str());
 }

@@ -18,6 +18,10 @@ struct FigureStyle {
   DistanceUnit distance = DistanceUnit::kilometre;
   DecimalMark mark = DecimalMark::point;
 
+  constexpr FigureStyle(LengthUnit length_unit = LengthUnit::millimetre,
+                        DistanceUnit distance_unit = DistanceUnit::kilometre,
+                        DecimalMark decimal_mark = DecimalMark::point)
+      : length(length_unit), distance(distance_unit), mark(decimal_mark) {}
   bool operator==(const FigureStyle&) const = default;
 };
 

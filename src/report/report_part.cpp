@@ -77,7 +77,7 @@ void write_wear(PageFlow& flow, const PartSummary& part) {
       kLabelText);
   flow.space(3);
   draw_wear_plot(flow.page(), {flow.left(), flow.y(), flow.width(), kHeight_mm}, *plot,
-                 flow.unit());
+                 flow.style());
   flow.space(kHeight_mm + 2);
 }
 

@@ -2,6 +2,8 @@
 
 #include <fmt/format.h>
 
+#include <string_view>
+
 #include "report/report_words.h"
 #include "report/wear_plot.h"
 #include "report/wording.h"
@@ -26,6 +28,10 @@ std::string result_text(const JobSummary& job, const PartSummary& part) {
   for (const std::string& sentence : part.because) line(sentence);
   for (const std::string& sentence : wear_sentences(part)) line(sentence);
   line(triage_words());
+  // Blanks that hold a figure and its unit together mean nothing where it is pasted.
+  constexpr std::string_view kFixedBlank = "\u00A0";
+  for (std::size_t at; (at = text.find(kFixedBlank)) != std::string::npos;)
+    text.replace(at, kFixedBlank.size(), " ");
   return text;
 }
 

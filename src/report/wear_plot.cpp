@@ -20,7 +20,7 @@ constexpr double kLeft_mm = 12, kBottom_mm = 9, kTop_mm = 3, kRight_mm = 3;
 struct Axes {
   PageBox area;
   const WearPlot& plot;
-  LengthUnit unit;
+  FigureStyle style;
 
   double x(double km) const {
     return area.x + area.width * (km - plot.first_km) / (plot.last_km - plot.first_km);
@@ -37,18 +37,18 @@ std::string distance_with_miles(double km) {
 void draw_axes(Page& page, const Axes& axes) {
   const WearPlot& plot = axes.plot;
   const Stroke thin{0.1, grey(0.75), {}};
-  for (const auto& [mm, label] : plot.size_marks(axes.unit)) {
+  for (const auto& [mm, label] : plot.size_marks(axes.style)) {
     page.line({axes.area.x, axes.y(mm)}, {axes.area.right(), axes.y(mm)}, thin);
     page.text({axes.area.x - 1.2, axes.y(mm) - 1.3}, label, aligned(kLabelText, Align::right));
   }
-  for (const double km : WearPlot::marks(plot.first_km, plot.last_km, 6)) {
+  for (const auto& [km, label] : plot.distance_marks(axes.style)) {
     page.line({axes.x(km), axes.area.y}, {axes.x(km), axes.area.bottom()}, thin);
-    page.text({axes.x(km), axes.area.bottom() + 0.8}, fmt::format("{:.0f}", km / 1000),
-              aligned(kLabelText, Align::centre));
+    page.text({axes.x(km), axes.area.bottom() + 0.8}, label, aligned(kLabelText, Align::centre));
   }
   page.box(axes.area, {0.2, grey(0.4), {}});
-  page.text({axes.area.x - kLeft_mm, axes.area.y - 2.8}, unit_word(axes.unit), kLabelText);
-  page.text({axes.area.right(), axes.area.bottom() + 4}, "1 000 km on the odometer",
+  page.text({axes.area.x - kLeft_mm, axes.area.y - 2.8}, unit_word(axes.style.length), kLabelText);
+  page.text({axes.area.right(), axes.area.bottom() + 4},
+            fmt::format("1 000 {} on the odometer", distance_word(axes.style.distance)),
             aligned(kLabelText, Align::right));
 }
 
@@ -74,11 +74,20 @@ std::vector<double> WearPlot::marks(double low, double high, int count) {
   return places;
 }
 
-std::vector<std::pair<double, std::string>> WearPlot::size_marks(LengthUnit unit) const {
-  const double mm = unit == LengthUnit::inch ? 25.4 : 1;
+std::vector<std::pair<double, std::string>> WearPlot::size_marks(const FigureStyle& style) const {
+  const double mm = style.length == LengthUnit::inch ? 25.4 : 1;
   std::vector<std::pair<double, std::string>> list;
   for (const double place : marks(low_mm / mm, high_mm / mm, 5))
-    list.emplace_back(place * mm, fmt::format("{:.6g}", place));
+    list.emplace_back(place * mm, in_style(fmt::format("{:.6g}", place), style));
+  return list;
+}
+
+std::vector<std::pair<double, std::string>> WearPlot::distance_marks(
+    const FigureStyle& style) const {
+  const double per_km = distance_in(1, style.distance);
+  std::vector<std::pair<double, std::string>> list;
+  for (const double place : marks(first_km * per_km, last_km * per_km, 6))
+    list.emplace_back(place / per_km, in_style(fmt::format("{:.6g}", place / 1000), style));
   return list;
 }
 
@@ -186,11 +195,12 @@ std::vector<std::string> wear_sentences(const PartSummary& part) {
   return sentences;
 }
 
-void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot, LengthUnit unit) {
+void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot,
+                    const FigureStyle& style) {
   const Axes axes{{box.x + kLeft_mm, box.y + kTop_mm, box.width - kLeft_mm - kRight_mm,
                    box.height - kTop_mm - kBottom_mm},
                   plot,
-                  unit};
+                  style};
   page.clipped(axes.area, [&] {
     std::vector<PagePoint> band, line;
     for (const ForetoldSize& f : plot.curve) {
@@ -209,7 +219,7 @@ void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot, Length
   draw_axes(page, axes);
   if (plot.minimum_mm)
     page.text({axes.area.x + 1, axes.y(*plot.minimum_mm) + 0.4},
-              in_unit("minimum " + minimum_number(*plot.minimum_mm), unit), kLabelText);
+              in_style("minimum " + minimum_number(*plot.minimum_mm), style), kLabelText);
   draw_upright(page, axes, plot.now_km, "now", {0.25, kInk, {0.8, 0.8}});
   if (plot.next_check_km && *plot.next_check_km <= plot.last_km)
     draw_upright(page, axes, *plot.next_check_km, "next check", {0.25, kInk, {2, 0.8}});

@@ -7,7 +7,7 @@
 #include <vector>
 
 #include "print/page.h"
-#include "report/length_unit.h"
+#include "report/figure_style.h"
 #include "report/part_summary.h"
 
 namespace scantling {
@@ -33,7 +33,9 @@ struct WearPlot {
   /// Round places for axis marks between two ends, about `count` of them.
   static std::vector<double> marks(double low, double high, int count);
   /// The same for the sizes' axis, round in the unit: where in mm, and what to write there.
-  std::vector<std::pair<double, std::string>> size_marks(LengthUnit unit) const;
+  std::vector<std::pair<double, std::string>> size_marks(const FigureStyle& style) const;
+  /// And for the odometer's: where in km, and how many thousand of the unit.
+  std::vector<std::pair<double, std::string>> distance_marks(const FigureStyle& style) const;
 };
 
 /// Nothing where the part has no fitted forecast.
@@ -49,6 +51,6 @@ std::vector<std::string> no_wear_line(const PartSummary& part);
 std::vector<std::string> wear_sentences(const PartSummary& part);
 
 void draw_wear_plot(Page& page, const PageBox& box, const WearPlot& plot,
-                    LengthUnit unit = LengthUnit::millimetre);
+                    const FigureStyle& style = {});
 
 }  // namespace scantling

@@ -138,7 +138,7 @@ TEST_F(HistoryPageTest, FiguresFollowTheSettings) {
   window_.screenshot(shot("settings"));
   window_.click("button:settings_close");
   window_.wait_for("the unit",
-                   [&](const json&) { return window_.text("field:minimum") == "0.8819"; });
+                   [&](const json&) { return window_.text("field:minimum") == "0,8819"; });
   // A bare number is in the unit that is shown; the record stays in millimetres.
   window_.fill("field:minimum", "0,875");
   window_.wait_for("the minimum", [](const json& state) {
@@ -147,13 +147,13 @@ TEST_F(HistoryPageTest, FiguresFollowTheSettings) {
   });
   open_history();
   const std::string disc = window_.text("history:left_disc");
-  EXPECT_NE(disc.find("0,9256"), std::string::npos) << disc;
+  EXPECT_NE(disc.find("0,926"), std::string::npos) << disc;
   EXPECT_NE(disc.find("in per 1 000 miles"), std::string::npos) << disc;
   window_.screenshot(shot("history-inches"));
   EXPECT_EQ(window_.quit(), 0);
   WindowDriver again(display_, folder_.path());
   again.wait_for("the job", [](const json& state) { return state.at("screen") == "job"; });
-  EXPECT_EQ(again.text("field:minimum"), "0.875");
+  EXPECT_EQ(again.text("field:minimum"), "0,875");
   again.key("ctrl+n");
   again.wait_for_rect("field:odometer");
   again.fill("field:odometer", "60 000");
