@@ -1,15 +1,19 @@
 // What the app does when asked: jobs, photos, measuring, files.
 #include <fmt/format.h>
+#include <imgui.h>
 
 #include <algorithm>
 #include <map>
 #include <stdexcept>
 
 #include "app/app.h"
+#include "app/shown.h"
 #include "app/words.h"
 #include "record/record_error.h"
 #include "record/words.h"
 #include "report/drawn_size.h"
+#include "report/result_text.h"
+#include "report/wording.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -65,11 +69,13 @@ void App::edit_job() {
     form.make_model = state.vehicle.make_model;
     form.owner = state.vehicle.owner;
   }
+  const DistanceUnit unit = shown_style().distance;
   form.date = state.job.date;
-  if (state.job.odometer_km) form.odometer = number_words(*state.job.odometer_km);
+  if (state.job.odometer_km) form.odometer = distance_for_typing(*state.job.odometer_km, unit);
   form.axle = state.job.axle == Axle::front ? 0 : 1;
   form.note = state.job.note;
-  if (state.job.next_check_km) form.next_check_km = number_words(*state.job.next_check_km);
+  if (state.job.next_check_km)
+    form.next_check_km = distance_for_typing(*state.job.next_check_km, unit);
   form.next_check_date = state.job.next_check_date;
   forms_.job = std::move(form);
 }
@@ -77,6 +83,7 @@ void App::edit_job() {
 void App::start_job(const Vehicle& vehicle, const Job& job) {
   planes_page_.hide();
   work_page_.hide();
+  history_page_.hide();
   session_.start_job(vehicle, job);
   remember();
 }
@@ -84,6 +91,7 @@ void App::start_job(const Vehicle& vehicle, const Job& job) {
 void App::open_job(std::int64_t job_id) {
   planes_page_.hide();
   work_page_.hide();
+  history_page_.hide();
   attempt([&] { session_.open_job(job_id); });
   remember();
 }
@@ -139,6 +147,7 @@ void App::show_touched_page() {
   sorting_page_.hide();
   if (session_.touched().work) return show_work(true);
   work_page_.hide();
+  history_page_.hide();
   show_planes(session_.touched().planes);
 }
 
@@ -179,6 +188,15 @@ void App::confirm_all_edges() {
 void App::switch_theme() {
   settings_.light_theme = !settings_.light_theme;
   restyle_ = true;
+}
+
+void App::copy_result() {
+  const PartSummary* part = session_.summary();
+  if (!session_.job() || !part || part->standing == PartStanding::nothing_yet)
+    return say("There is no result to copy yet.");
+  ImGui::SetClipboardText(shown(result_text(*session_.job(), *part)).c_str());
+  say(fmt::format("Copied: the result of the {}.",
+                  part_title(part->part, session_.job()->job.axle)));
 }
 
 void App::ask(FileQuestion question, std::function<void(const std::vector<fs::path>&)> answer) {

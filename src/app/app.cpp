@@ -9,6 +9,7 @@
 #include "app/axle_map.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "base/each_index.h"
 #include "record/record_error.h"
@@ -38,6 +39,7 @@ App::App(const AppOptions& options, Window& window, Settings settings)
           &Window::wake, [this](const std::string& reason) { show_fault(reason); }, usable_cores()),
       dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
       watcher_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
+  known_record_ = settings_.record;
   if (settings_.person.empty()) settings_.person = system_person();
   load_cameras();
   watch_folder(settings_.watched_folder);
@@ -76,10 +78,15 @@ void App::attempt(const std::function<void()>& action) {
 
 void App::remember() {
   settings_.record = fs::absolute(session_.record_path()).string();
+  if (settings_.record != known_record_) settings_.recent_jobs.clear();
+  known_record_ = settings_.record;
   settings_.last_job = session_.job() ? session_.job()->job.id : 0;
+  if (settings_.last_job != 0) remember_job(settings_, settings_.last_job);
   const Window::Size size = window_.size();
-  settings_.window_width = static_cast<int>(static_cast<float>(size.width) / ui_scale());
-  settings_.window_height = static_cast<int>(static_cast<float>(size.height) / ui_scale());
+  settings_.window_width =
+      static_cast<int>(static_cast<float>(size.width) / window_.content_scale());
+  settings_.window_height =
+      static_cast<int>(static_cast<float>(size.height) / window_.content_scale());
   save_settings(settings_, settings_path());
 }
 
@@ -87,6 +94,7 @@ void App::frame() {
   const auto start = std::chrono::steady_clock::now();
   if (batch_.busy() && !std::exchange(batch_was_busy_, true)) slowest_frame_ms_ = 0;
   if (!batch_.busy()) batch_was_busy_ = false;
+  show_figures(figure_style(settings_));
   worker_.finish_ready();
   batch_.finish_ready();
   dialogs_.finish_ready();
@@ -94,7 +102,7 @@ void App::frame() {
   if (const auto dropped = window_.take_dropped(); !dropped.empty()) take_dropped(dropped);
   take_keys();
   attempt([&] { follow_the_record(); });
-  if (!session_.job()) planes_page_.hide(), work_page_.hide();
+  if (!session_.job()) planes_page_.hide(), work_page_.hide(), history_page_.hide();
   attempt([&] { solve_planes(); });
   attempt([&] { fetch_photo(); });
   attempt([&] { fetch_preview(); });
@@ -147,6 +155,8 @@ void App::draw() {
     draw_start(*this, {0, top, display.x, height});
   } else if (work_page_.open()) {
     draw_work_page(*this, {0, top, display.x, height});
+  } else if (history_page_.open()) {
+    draw_history_page(*this, {0, top, display.x, height});
   } else if (planes_page_.open()) {
     draw_planes_page(*this, {0, top, display.x, height});
   } else {
@@ -246,6 +256,7 @@ bool App::obey_on_map(const KeyCommand& command) {
 void App::obey(const KeyCommand& command) {
   if (sorting_page_.open() && !camera_page_.open() && obey_on_sorting(command)) return;
   if (work_page_.open() && obey_on_work(command)) return;
+  if (history_page_.open() && obey_on_history(command)) return;
   if (planes_page_.open() && obey_on_planes(command)) return;
   if (map_shown_ && session_.job() && obey_on_map(command)) return;
   switch (command.action) {
@@ -300,6 +311,12 @@ void App::obey(const KeyCommand& command) {
       return show_sorting(true);
     case KeyAction::next_to_confirm:
       return show_next_to_confirm();
+    case KeyAction::history:
+      return show_history(true);
+    case KeyAction::settings:
+      return ask_for_settings();
+    case KeyAction::copy_result:
+      return copy_result();
     case KeyAction::switch_side:
       if (narrow_) switch_side();
       return;

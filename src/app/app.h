@@ -13,6 +13,7 @@
 #include "app/file_chooser.h"
 #include "app/file_dialog.h"
 #include "app/forms.h"
+#include "app/history_page.h"
 #include "app/photo_texture.h"
 #include "app/picture_shelf.h"
 #include "app/planes_page.h"
@@ -25,7 +26,6 @@
 #include "app/work_page.h"
 #include "app/worker.h"
 #include "card/sheet_layout.h"
-#include "report/length_unit.h"
 #include "sorting/folder_watch.h"
 #include "uncertainty/size_chain.h"
 
@@ -85,6 +85,12 @@ class App {
   void confirm_all_edges();
   void show_next_to_confirm();  ///< the next photo with an edge that wants the user's eye
   void switch_theme();
+  void show_history(bool shown);  ///< the page of the axle's jobs through time
+  void follow_history();          ///< reads them again where the open job is another one now
+  void open_from_history(std::int64_t job_id);
+  void copy_result();  ///< the selected part's, as text, to the clipboard
+  void ask_for_settings();
+  void remember();  ///< the settings, into their file
   void ask_for_camera_photos();
   void add_camera_photos(const std::vector<std::filesystem::path>& photos);
   void remove_camera_photo(std::size_t index);
@@ -128,6 +134,7 @@ class App {
   double slowest_frame_ms() const { return slowest_frame_ms_; }
   /// Why the watched folder cannot be looked into; empty where it can.
   const std::string& watch_fault() const { return watch_fault_; }
+  HistoryPage& history_page() { return history_page_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
@@ -182,8 +189,8 @@ class App {
   void fetch_preview();
   void look_into_watched_folder();
   void take_arrived(const FolderWatch::Look& look);
+  bool obey_on_history(const KeyCommand& command);
   PageSize report_paper() const;
-  LengthUnit report_unit() const;
   void measure(const PhotoFinding& photo);
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,
@@ -191,7 +198,6 @@ class App {
   void start_camera_task(const std::string& what, CameraPage::Task task);
   static const std::vector<std::string>& photo_patterns();
   void load_cameras();  ///< the user's camera profiles, and the record's
-  void remember();      ///< the settings, into their file
   void draw();
   void draw_job(const ScreenRect& area);
   void draw_canvas(const ScreenRect& area);
@@ -220,6 +226,7 @@ class App {
   std::shared_ptr<FolderWatch> watch_;  ///< touched by the watcher's tasks only
   double watched_at_s_ = -1e9;
   std::string watch_fault_;
+  HistoryPage history_page_;
   std::int64_t planes_job_ = 0;  ///< whose cases the page holds
   std::shared_ptr<const CameraShelf> cameras_;
   struct DrawnSize {
@@ -227,6 +234,7 @@ class App {
     double size_mm = 0, u_mm = 0;  ///< the size that was drawn
     ChainCheck check;
   };
+  std::string known_record_;  ///< whose recent jobs the settings hold
   std::optional<DrawnSize> drawn_size_;
   std::string notice_;
   std::string fault_;

@@ -51,8 +51,7 @@ void App::hand_on_job() {
             [this, job_id, file,
              record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
               Record own(record);
-              if (const auto summary = summarise_job(own, job_id))
-                keep_verdicts(own, *summary);
+              if (const auto summary = summarise_job(own, job_id)) keep_verdicts(own, *summary);
               export_job(own, job_id, file);
               return [this, file] {
                 say(fmt::format("Job saved with its photos and report: {}", file.string()));
@@ -112,6 +111,7 @@ void App::take_in(const fs::path& job_file, std::shared_ptr<const JobImport> imp
                   return [this, name, choice, taken = std::move(taken)] {
                     planes_page_.hide();
                     work_page_.hide();
+                    history_page_.hide();
                     attempt([&] {
                       if (choice == ImportChoice::mine) {
                         open_job(taken.job_id);

@@ -34,10 +34,6 @@ PageSize App::report_paper() const {
   return paper_size(settings_.letter_paper ? Paper::letter : Paper::a4);
 }
 
-LengthUnit App::report_unit() const {
-  return settings_.inches ? LengthUnit::inch : LengthUnit::millimetre;
-}
-
 void App::write_report() {
   if (!session_.job()) return say("Open a job first: the report is about one.");
   const JobSummary& job = *session_.job();
@@ -49,17 +45,17 @@ void App::write_report() {
        .pattern_words = "PDF"},
       [this, job_id](const std::vector<fs::path>& files) {
         const fs::path& file = files.front();
-        worker_.start("Writing the report",
-                      [this, job_id, file, record = session_.record_path(), paper = report_paper(),
-                       unit = report_unit()](const std::atomic<bool>&) -> Worker::Finish {
-                        Record own(record);
-                        const auto summary = summarise_job(own, job_id);
-                        if (!summary) return [this] { say("This job has been removed."); };
-                        keep_verdicts(own, *summary);
-                        make_report(own, *summary, paper, unit).save_pdf(file);
-                        return
-                            [this, file] { say(fmt::format("Report saved: {}", file.string())); };
-                      });
+        worker_.start(
+            "Writing the report",
+            [this, job_id, file, record = session_.record_path(), paper = report_paper(),
+             style = figure_style(settings_)](const std::atomic<bool>&) -> Worker::Finish {
+              Record own(record);
+              const auto summary = summarise_job(own, job_id);
+              if (!summary) return [this] { say("This job has been removed."); };
+              keep_verdicts(own, *summary);
+              make_report(own, *summary, paper, style).save_pdf(file);
+              return [this, file] { say(fmt::format("Report saved: {}", file.string())); };
+            });
       });
 }
 
@@ -73,17 +69,17 @@ void App::write_web_report() {
        .pattern_words = "Web page"},
       [this, job_id = job.job.id](const std::vector<fs::path>& files) {
         const fs::path& file = files.front();
-        worker_.start("Writing the report",
-                      [this, job_id, file, record = session_.record_path(),
-                       unit = report_unit()](const std::atomic<bool>&) -> Worker::Finish {
-                        Record own(record);
-                        const auto summary = summarise_job(own, job_id);
-                        if (!summary) return [this] { say("This job has been removed."); };
-                        keep_verdicts(own, *summary);
-                        save_file(file, html_report(own, *summary, unit));
-                        return
-                            [this, file] { say(fmt::format("Report saved: {}", file.string())); };
-                      });
+        worker_.start(
+            "Writing the report",
+            [this, job_id, file, record = session_.record_path(),
+             style = figure_style(settings_)](const std::atomic<bool>&) -> Worker::Finish {
+              Record own(record);
+              const auto summary = summarise_job(own, job_id);
+              if (!summary) return [this] { say("This job has been removed."); };
+              keep_verdicts(own, *summary);
+              save_file(file, html_report(own, *summary, style));
+              return [this, file] { say(fmt::format("Report saved: {}", file.string())); };
+            });
       });
 }
 

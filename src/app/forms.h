@@ -24,7 +24,8 @@ struct JobForm {
   int axle = 0;
   std::string note;
   std::string next_check_km, next_check_date;
-  std::string refusal;  ///< why it could not be taken over
+  std::string next_check_offered;  ///< by the settings, not typed
+  std::string refusal;             ///< why it could not be taken over
   /// The job that this one comes after on its axle, and its words; 0: none.
   std::int64_t after_job_id = 0;
   std::string after_words;
@@ -79,7 +80,15 @@ struct ImportForm {
   std::vector<ImportConflict> conflicts;
 };
 
+struct SettingsForm {
+  bool asked = false;
+  std::string person;
+  std::string check_every;  ///< in the settings' distance unit
+  std::string refusal;
+};
+
 struct Forms {
+  SettingsForm settings;
   JobListForm jobs;
   ImportForm import;
   DiscForm disc;
@@ -88,8 +97,6 @@ struct Forms {
   SheetForm sheet;
   OffsetForm offset;
   bool help_asked = false;
-  bool person_asked = false;
-  std::string person;
 };
 
 }  // namespace scantling

@@ -24,6 +24,10 @@ std::optional<KeyCommand> with_control(char letter, bool shift) {
     case 'p':
     case 'e':
       return KeyCommand{.action = KeyAction::report};
+    case 'c':
+      return KeyCommand{.action = KeyAction::copy_result};
+    case ',':
+      return KeyCommand{.action = KeyAction::settings};
     case 'q':
       return KeyCommand{.action = KeyAction::quit};
     default:
@@ -94,6 +98,8 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
       return KeyCommand{.action = KeyAction::sorting};
     case 'w':
       return KeyCommand{.action = KeyAction::work};
+    case 'h':
+      return KeyCommand{.action = KeyAction::history};
     case 'r':
       return KeyCommand{.action = KeyAction::toggle_rivals};
     default:

@@ -34,7 +34,10 @@ enum class KeyAction {
   work,
   sorting,
   next_to_confirm,
-  escape
+  history,
+  settings,
+  copy_result,
+  escape  ///< stays the last
 };
 
 struct KeyCommand {

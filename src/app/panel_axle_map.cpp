@@ -9,6 +9,7 @@
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -37,7 +38,8 @@ std::string probe_name(PartSlot slot) {
 }
 
 // Text at a place, wrapped; returns its height.
-float put(ImFont* font, ImVec2 at, float width, const std::string& text, ImU32 colour) {
+float put(ImFont* font, ImVec2 at, float width, const std::string& words, ImU32 colour) {
+  const std::string text = shown(words);
   ImGui::GetWindowDrawList()->AddText(font, font->FontSize, at, colour, text.c_str(), nullptr,
                                       width);
   return font->CalcTextSizeA(font->FontSize, 1e6f, width, text.c_str()).y;

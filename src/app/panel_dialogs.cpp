@@ -2,10 +2,12 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
-#include <array>
+#include <algorithm>
 
 #include "app/app.h"
+#include "app/key_list.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -59,21 +61,25 @@ bool take_job(App& app, JobForm& form) {
     form.refusal = "The date is written year-month-day, such as 2026-11-25.";
     return false;
   }
+  const DistanceUnit unit = shown_style().distance;
+  const char* unit_words = unit == DistanceUnit::mile ? "miles" : "kilometres";
   std::optional<double> odometer;
   if (form.odometer.find_first_not_of(' ') != std::string::npos) {
-    odometer = number_from(form.odometer, "km");
-    if (!odometer || *odometer < 0 || *odometer > 5e6) {
-      form.refusal = "The odometer is a number of kilometres, such as 83210. It may stay empty.";
+    odometer = km_from_text(form.odometer, unit);
+    if (!odometer || *odometer > 5e6) {
+      form.refusal = fmt::format(
+          "The odometer is a number of {}, such as 83210. It may stay empty.", unit_words);
       return false;
     }
   }
   std::optional<double> next_km;
   if (form.next_check_km.find_first_not_of(' ') != std::string::npos) {
-    next_km = number_from(form.next_check_km, "km");
+    next_km = km_from_text(form.next_check_km, unit);
     if (!next_km || *next_km <= odometer.value_or(0) || *next_km > 5e6) {
-      form.refusal =
-          "The next check's odometer reading is a number of kilometres beyond today's, such as "
-          "95000. It may stay empty.";
+      form.refusal = fmt::format(
+          "The next check's odometer reading is a number of {} beyond today's, such as 95000. It "
+          "may stay empty.",
+          unit_words);
       return false;
     }
   }
@@ -103,6 +109,16 @@ bool take_job(App& app, JobForm& form) {
   return true;
 }
 
+// What is usual, where nothing else was entered for the next check.
+void offer_next_check(JobForm& form, double check_every_km) {
+  const DistanceUnit unit = shown_style().distance;
+  const auto now_km = km_from_text(form.odometer, unit);
+  if (!form.is_new || check_every_km <= 0 || !now_km) return;
+  if (!form.next_check_km.empty() && form.next_check_km != form.next_check_offered) return;
+  form.next_check_km = form.next_check_offered =
+      distance_for_typing(*now_km + check_every_km, unit);
+}
+
 void draw_job_dialog(App& app) {
   JobForm& form = app.forms().job;
   if (form.asked) {
@@ -122,9 +138,14 @@ void draw_job_dialog(App& app) {
   }
   const auto field = [&](const char* label, const std::string& name, const char* hint,
                          std::string& text) {
-    text_field(app, name, hint, text, width);
+    const bool left = text_field(app, name, hint, text, width);
     ImGui::SameLine();
     ImGui::TextUnformatted(label);
+    return left;
+  };
+  const DistanceUnit unit = shown_style().distance;
+  const auto with_unit = [&](const char* words) {
+    return fmt::format("{}, {}", words, distance_word(unit));
   };
   if (!next) {
     field("Name", "vehicle_name", "how you call it", form.vehicle_name);
@@ -134,7 +155,8 @@ void draw_job_dialog(App& app) {
     ImGui::Separator();
   }
   field("Date", "date", "2026-11-25", form.date);
-  field("Odometer, km", "odometer", "may stay empty", form.odometer);
+  if (field(with_unit("Odometer").c_str(), "odometer", "may stay empty", form.odometer))
+    offer_next_check(form, app.settings().check_every_km);
   if (!next) {
     ImGui::RadioButton("Front axle", &form.axle, 0);
     place_last_item(app, "radio:front");
@@ -143,7 +165,7 @@ void draw_job_dialog(App& app) {
     place_last_item(app, "radio:rear");
   }
   ImGui::Separator();
-  field("Next check at, km", "next_check_km", "may stay empty", form.next_check_km);
+  field(with_unit("Next check at").c_str(), "next_check_km", "may stay empty", form.next_check_km);
   field("or on", "next_check_date", "2027-11-25, may stay empty", form.next_check_date);
   field("Note", "note", "may stay empty", form.note);
   if (!form.refusal.empty()) wrapped_text(form.refusal);
@@ -156,32 +178,6 @@ void draw_job_dialog(App& app) {
   ImGui::EndPopup();
 }
 
-struct KeyLine {
-  const char* keys;
-  const char* what;
-};
-constexpr std::array kKeys = {
-    KeyLine{"Drag a square or the ring", "move one end of an edge, or all of it"},
-    KeyLine{"Ctrl while dragging", "place it freely, without snapping to a real edge"},
-    KeyLine{"Tab, Shift+Tab", "next edge, edge before"},
-    KeyLine{"Arrow keys", "move the selected edge by 1 pixel; Shift 10, Alt 0.1"},
-    KeyLine{"Enter", "confirm the selected edge, or all edges where none is selected"},
-    KeyLine{"N", "the next photo with an edge to confirm"},
-    KeyLine{"R", "show the other lines that the selected edge could be"},
-    KeyLine{"M", "the whole axle, and back; there arrow keys choose a part, Enter opens it"},
-    KeyLine{"P", "the sizes from planes, and back; there arrow keys turn, Tab shows the photos"},
-    KeyLine{"S", "sort photos, and back; arrows choose a photo and its place, Enter files all"},
-    KeyLine{"F6", "in a narrow window: from the job to the result and back"},
-    KeyLine{"Wheel, + and −", "zoom"},
-    KeyLine{"0, 1, 2", "whole photo, one to one, the part"},
-    KeyLine{"Drag beside the edges, or Space", "move the photo"},
-    KeyLine{"Esc", "let go of a drag; deselect"},
-    KeyLine{"Ctrl+Z; Ctrl+Shift+Z or Ctrl+Y", "undo; redo"},
-    KeyLine{"W", "the work done and its refit list, and back (Esc)"},
-    KeyLine{"Ctrl+N, Ctrl+O, Ctrl+P, Ctrl+Q", "new job, add photos, report, quit"},
-    KeyLine{"Ctrl+S", "nothing to do: every change is saved at once"},
-};
-
 void draw_help_dialog(App& app) {
   if (app.forms().help_asked) {
     ImGui::OpenPopup("Keys and steps");
@@ -189,8 +185,14 @@ void draw_help_dialog(App& app) {
   }
   in_the_middle();
   if (!ImGui::BeginPopupModal("Keys and steps", nullptr, kDialog)) return;
-  if (ImGui::BeginTable("keys", 2, ImGuiTableFlags_SizingFixedFit)) {
-    for (const KeyLine& line : kKeys) {
+  // As high as the window allows; the rest scrolls.
+  const float line = ImGui::GetTextLineHeight() + 2 * ImGui::GetStyle().CellPadding.y;
+  const float wanted = line * static_cast<float>(key_list().size()) + scaled(4);
+  const float height = std::min(wanted, ImGui::GetIO().DisplaySize.y - scaled(120));
+  constexpr ImGuiTableFlags kFlags = ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_ScrollY;
+  const float width = std::min(scaled(840), ImGui::GetIO().DisplaySize.x - scaled(60));
+  if (ImGui::BeginTable("keys", 2, kFlags, {width, height})) {
+    for (const KeyLine& line : key_list()) {
       ImGui::TableNextRow();
       ImGui::TableNextColumn();
       heading(line.keys);
@@ -205,34 +207,13 @@ void draw_help_dialog(App& app) {
   ImGui::EndPopup();
 }
 
-void draw_person_dialog(App& app) {
-  Forms& forms = app.forms();
-  if (forms.person_asked) {
-    forms.person = app.person();
-    ImGui::OpenPopup("Your name");
-    forms.person_asked = false;
-  }
-  in_the_middle();
-  if (!ImGui::BeginPopupModal("Your name", nullptr, kDialog)) return;
-  ImGui::TextUnformatted("Kept with every edge you confirm or move.");
-  text_field(app, "person", "name", forms.person, scaled(320));
-  if (wide_button(app, "Done", "person_done", scaled(110), true)) {
-    if (forms.person.find_first_not_of(' ') != std::string::npos)
-      app.settings().person = forms.person;
-    ImGui::CloseCurrentPopup();
-  }
-  ImGui::SameLine();
-  if (wide_button(app, "Cancel", "person_cancel", scaled(110), false)) ImGui::CloseCurrentPopup();
-  ImGui::EndPopup();
-}
-
 void draw_fault_dialog(App& app) {
   if (!app.fault().empty() && !ImGui::IsPopupOpen("That did not work"))
     ImGui::OpenPopup("That did not work");
   in_the_middle();
   if (!ImGui::BeginPopupModal("That did not work", nullptr, kDialog)) return;
   ImGui::PushTextWrapPos(scaled(460));
-  ImGui::TextUnformatted(app.fault().c_str());
+  plain_text(app.fault());
   ImGui::PopTextWrapPos();
   gap(4);
   if (wide_button(app, "Close", "fault_close", scaled(110), true)) {
@@ -247,7 +228,7 @@ void draw_fault_dialog(App& app) {
 void draw_dialogs(App& app) {
   draw_job_dialog(app);
   draw_help_dialog(app);
-  draw_person_dialog(app);
+  draw_settings_dialog(app);
   draw_import_dialog(app);
   app.chooser().draw(app);
   draw_fault_dialog(app);

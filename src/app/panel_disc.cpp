@@ -178,7 +178,7 @@ void draw_disc_section(App& app) {
   muted_text(
       "A tape across the disc will do. It tells how far the rim curves away beside the card; leave "
       "it empty if you do not know it.");
-  if (!form.refusal.empty()) wrapped_text(form.refusal);
+  if (!form.refusal.empty()) text_as_written(form.refusal);
 }
 
 }  // namespace scantling

@@ -8,6 +8,7 @@
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -29,8 +30,8 @@ std::string standing_words(const MeasuredEdge& edge, const PhotoFinding& photo) 
 bool draw_rival_row(App& app, const EdgeRival& rival, std::size_t number) {
   ImDrawList* draw = ImGui::GetWindowDrawList();
   const std::string where =
-      fmt::format("{}   {:.2f} mm {} the plate", number, std::abs(rival.shift_mm),
-                  rival.shift_mm < 0 ? "nearer" : "further from");
+      shown(fmt::format("{}   {:.2f} mm {} the plate", number, std::abs(rival.shift_mm),
+                        rival.shift_mm < 0 ? "nearer" : "further from"));
   ImFont* small = fonts().small;
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x - scaled(22);

@@ -7,6 +7,7 @@
 #include "app/app.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -16,10 +17,16 @@ namespace scantling {
 
 namespace {
 
+// Without its unit, as the cell is narrow.
+std::string short_length(double mm) {
+  const std::string text = shown(fmt::format("{:.1f} mm", mm));
+  return text.substr(0, text.find(' '));
+}
+
 std::string cell_figure(const PartSummary* part) {
   if (!part) return "–";
-  if (part->size) return fmt::format("{:.1f}", part->size->quantity.value_mm);
-  if (!part->readings.empty()) return fmt::format("{:.1f}", part->readings.back().value_mm);
+  if (part->size) return short_length(part->size->quantity.value_mm);
+  if (!part->readings.empty()) return short_length(part->readings.back().value_mm);
   return part->standing == PartStanding::confirm_first ? "?" : "–";
 }
 
@@ -78,7 +85,7 @@ void draw_job_section(App& app) {
   ImGui::PushTextWrapPos(ImGui::GetContentRegionMax().x - scaled(84));
   ImGui::PushStyleColor(ImGuiCol_Text, theme().muted);
   ImGui::PushFont(fonts().small);
-  ImGui::TextUnformatted(line.c_str());
+  plain_text(line);
   ImGui::PopFont();
   ImGui::PopStyleColor();
   ImGui::PopTextWrapPos();

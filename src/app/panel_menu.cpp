@@ -26,16 +26,40 @@ bool open_menu(App& app, const char* label, const std::string& name) {
   return open;
 }
 
+std::string job_words(const JobLine& line) {
+  return line.vehicle.name + ", " + axle_title(line.job.axle) + ", " + date_title(line.job.date);
+}
+
+// Those opened last, the open one ticked; a job that is no longer there is left out.
+void recent_jobs(App& app) {
+  Session& session = app.session();
+  const std::int64_t open = session.job() ? session.job()->job.id : 0;
+  const std::vector<std::int64_t> recent = app.settings().recent_jobs;
+  std::size_t shown_jobs = 0;
+  for (const std::int64_t id : recent) {
+    const auto job = session.record().job(id);
+    if (!job) continue;
+    const JobLine line{*job, session.record().vehicle(job->vehicle_id).value_or(Vehicle{})};
+    const std::string label = job_words(line) + "###recent" + std::to_string(id);
+    if (ImGui::MenuItem(label.c_str(), nullptr, id == open)) app.open_job(id);
+    place_last_item(app, "menu:recent:" + std::to_string(++shown_jobs));
+  }
+  if (shown_jobs == 0) ImGui::TextDisabled("None yet");
+}
+
 void job_menu(App& app) {
   Session& session = app.session();
   const bool has_job = session.job().has_value();
   if (item(app, "New job…", "Ctrl+N", "new_job")) app.new_job();
+  if (open_menu(app, "Recent jobs", "recent_jobs")) {
+    recent_jobs(app);
+    ImGui::EndMenu();
+  }
   if (open_menu(app, "Open job", "open_job")) {
     const std::vector<JobLine> lines = session.job_lines();
     for (std::size_t i = 0; i < lines.size() && i < kJobsInMenu; ++i) {
       const JobLine& line = lines[i];
-      const std::string label = line.vehicle.name + ", " + axle_title(line.job.axle) + ", " +
-                                date_title(line.job.date) + "###job" + std::to_string(line.job.id);
+      const std::string label = job_words(line) + "###job" + std::to_string(line.job.id);
       if (ImGui::MenuItem(label.c_str())) app.open_job(line.job.id);
     }
     if (lines.size() > kJobsInMenu && item(app, "All jobs, with a search…", nullptr, "all_jobs"))
@@ -82,6 +106,8 @@ void edit_menu(App& app) {
     app.redo();
   ImGui::Separator();
   const bool has_edge = !app.session().edge().empty();
+  if (item(app, "Copy the result", "Ctrl+C", "copy_result", app.session().job().has_value()))
+    app.copy_result();
   if (item(app, "Next edge", "Tab", "next_edge", app.session().measurement() != nullptr))
     app.session().select_next_edge(1);
   if (item(app, "Confirm the edge", "Enter", "confirm", has_edge)) app.confirm_selected_edge();
@@ -89,6 +115,8 @@ void edit_menu(App& app) {
     app.show_next_to_confirm();
   if (item(app, "Remove the photo", "Delete", "remove_photo", app.session().photo() != nullptr))
     app.attempt([&] { app.session().remove_photo(); });
+  ImGui::Separator();
+  if (item(app, "Settings…", "Ctrl+,", "settings")) app.ask_for_settings();
 }
 
 void view_menu(App& app) {
@@ -101,18 +129,14 @@ void view_menu(App& app) {
   if (item(app, app.map_shown() ? "The photo" : "The whole axle", "M", "axle_map",
            app.session().job().has_value()))
     app.show_map(!app.map_shown());
+  if (item(app, "History of the axle", "H", "history", app.session().job().has_value()))
+    app.show_history(true);
   ImGui::Separator();
   if (item(app, app.rivals_shown() ? "Hide other lines" : "Show other lines", "R", "rivals"))
     app.toggle_rivals();
   ImGui::Separator();
   if (item(app, app.settings().light_theme ? "Dark window" : "Light window", nullptr, "theme"))
     app.switch_theme();
-  Settings& settings = app.settings();
-  if (item(app, settings.letter_paper ? "Reports on A4" : "Reports on US Letter", nullptr, "paper"))
-    settings.letter_paper = !settings.letter_paper;
-  if (item(app, settings.inches ? "Reports in millimetres" : "Reports in inches", nullptr,
-           "inches"))
-    settings.inches = !settings.inches;
 }
 
 }  // namespace
@@ -133,7 +157,6 @@ void draw_menu(App& app) {
   }
   if (open_menu(app, "Help", "help")) {
     if (item(app, "Keys and steps", "F1", "keys")) app.forms().help_asked = true;
-    if (item(app, "Your name…", nullptr, "person")) app.forms().person_asked = true;
     ImGui::EndMenu();
   }
   ImGui::EndMainMenuBar();

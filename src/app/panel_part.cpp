@@ -6,6 +6,7 @@
 
 #include "app/app.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -35,12 +36,12 @@ void follow_part(App& app) {
   const std::optional<double> minimum = part ? part->part.minimum_mm : std::nullopt;
   const std::string origin = part ? part->part.minimum_origin : std::string();
   const std::string key =
-      fmt::format("{} {} {} {} {} {}", session.job()->job.id, static_cast<int>(session.slot().side),
-                  static_cast<int>(session.slot().place), minimum ? number_words(*minimum) : "",
-                  origin, part ? part->readings.size() : 0);
+      fmt::format("{} {} {} {} {} {} {}", shown("1.5 mm"), session.job()->job.id,
+                  static_cast<int>(session.slot().side), static_cast<int>(session.slot().place),
+                  minimum ? number_words(*minimum) : "", origin, part ? part->readings.size() : 0);
   if (key == form.key) return;
   form.key = key;
-  form.minimum = minimum ? number_words(*minimum) : std::string();
+  form.minimum = minimum ? shown(length_for_typing(*minimum, shown_style().length)) : std::string();
   form.origin = origin_index(origin);
   form.origin_words = form.origin == kOtherOrigin && origin != kOrigins[kOtherOrigin] ? origin : "";
   form.reading.clear();
@@ -52,7 +53,7 @@ void follow_part(App& app) {
 void take_minimum(App& app) {
   PartForm& form = app.forms().part;
   const bool cleared = form.minimum.find_first_not_of(' ') == std::string::npos;
-  const LengthText length = length_from_text(form.minimum);
+  const LengthText length = length_from_text(length_as_typed(form.minimum, shown_style().length));
   const std::optional<double> value = length.value_mm;
   if (!cleared && !value) {
     form.minimum_refusal = length.problem;
@@ -75,7 +76,8 @@ void draw_minimum_section(App& app) {
   const bool disc = app.session().slot().kind == PartKind::disc;
   heading(disc ? "Minimum worn thickness" : "Minimum friction thickness");
   const float room = ImGui::GetContentRegionAvail().x;
-  if (text_field(app, "minimum", "mm", form.minimum, scaled(64))) take_minimum(app);
+  if (text_field(app, "minimum", unit_word(shown_style().length), form.minimum, scaled(64)))
+    take_minimum(app);
   ImGui::SameLine();
   ImGui::SetNextItemWidth(room - scaled(72));
   if (ImGui::BeginCombo("##origin", kOrigins[static_cast<std::size_t>(form.origin)])) {

@@ -134,7 +134,7 @@ void draw_card_thickness(App& app, const PartOffset& now) {
   ImGui::SameLine();
   ImGui::AlignTextToFramePadding();
   ImGui::TextUnformatted(measured ? "mm, by calliper" : "mm; taken as 0.25 ± 0.10");
-  if (!page.card_refusal.empty()) wrapped_text(page.card_refusal);
+  if (!page.card_refusal.empty()) text_as_written(page.card_refusal);
   muted_text(
       "With all that is glued to it. The sheet's print scale is the job's: see Printed sheet on "
       "the part's own page.");

@@ -100,6 +100,8 @@ std::string no_size_words(const PlanesCase* known, std::size_t photos) {
 void draw_others(const PlanesResult& result) {
   if (const Dimension* taper = result.dimension("friction_taper"))
     wrapped_text(fmt::format("Taper along the pad: {}", size_with_95(taper->quantity)));
+  if (const Dimension* across = result.dimension("friction_taper_across"))
+    wrapped_text(fmt::format("Taper across it: {}", size_with_95(across->quantity)));
   if (result.angle_deg)
     muted_text(fmt::format("{}: {:.2f}° ± {:.2f}°",
                            result.view == PlanesView::faces ? "Angle between the faces"
@@ -122,7 +124,7 @@ void draw_planes_beside(App& app) {
       ImGui::TableNextColumn();
       ImGui::TextUnformatted(words);
       ImGui::TableNextColumn();
-      ImGui::TextUnformatted(size.c_str());
+      plain_text(size);
     };
     row("from planes", both.planes ? size_with_95(both.planes->quantity) : "no size");
     row(part->part.kind == PartKind::disc ? "rim less lips" : "from edges",

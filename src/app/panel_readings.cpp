@@ -4,6 +4,7 @@
 
 #include "app/app.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -33,8 +34,12 @@ std::optional<double> clock_from(const std::string& text) {
 void take_reading(App& app) {
   PartForm& form = app.forms().part;
   const Instrument& instrument = instruments()[static_cast<std::size_t>(form.instrument)];
-  const ReadEntry read = read_hand_entry({form.reading, std::string(instrument.name), form.zero,
-                                          form.resolution, form.permissible_error});
+  const auto typed = [](const std::string& text) {
+    return length_as_typed(text, shown_style().length);
+  };
+  const ReadEntry read =
+      read_hand_entry({typed(form.reading), std::string(instrument.name), typed(form.zero),
+                       typed(form.resolution), typed(form.permissible_error)});
   if (!read.reading) {
     form.refusal = read.problem;
     return;
@@ -49,12 +54,12 @@ void take_reading(App& app) {
     entry.clock = clock;
   }
   form.refusal.clear();
-  entry.as_typed = form.reading;
+  entry.as_typed = typed(form.reading);
   entry.value_mm = read.reading->value_mm;
   entry.standard_uncertainty_mm = read.reading->standard_uncertainty_mm;
   entry.instrument = std::string(instrument.name);
   if (!blank(form.zero)) {
-    entry.zero_as_typed = form.zero;
+    entry.zero_as_typed = typed(form.zero);
     entry.zero_error_mm = read.zero_error_mm;
   }
   if (!blank(form.resolution)) entry.resolution_mm = read.figures.resolution_mm;
@@ -75,7 +80,7 @@ void draw_readings(App& app, const PartSummary& part) {
   for (std::size_t i = 0; i < part.readings.size(); ++i) {
     const HandReadingEntry& reading = part.readings[i];
     ImGui::AlignTextToFramePadding();
-    ImGui::TextUnformatted(fmt::format("{} mm", number_words(reading.value_mm)).c_str());
+    plain_text(fmt::format("{} mm", number_words(reading.value_mm)));
     tip_for_last_item(tip_of(reading).c_str());
     ImGui::SameLine(scaled(84));
     ImGui::TextDisabled(
@@ -148,7 +153,7 @@ void draw_reading_section(App& app) {
     if (disc) draw_round(*part);
   }
   const float room = ImGui::GetContentRegionAvail().x;
-  text_field(app, "reading", "mm", form.reading, scaled(64));
+  text_field(app, "reading", unit_word(shown_style().length), form.reading, scaled(64));
   ImGui::SameLine();
   ImGui::SetNextItemWidth(room - scaled(72 + 58));
   draw_instrument(form, app);

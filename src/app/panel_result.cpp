@@ -17,6 +17,7 @@ void draw_result_panel(App& app, const ScreenRect& area) {
     draw_verdict_section(app);
     draw_edge_section(app);
     draw_planes_beside(app);
+    draw_improvement_section(app);
     draw_why_section(app);
     draw_check_section(app);
   }

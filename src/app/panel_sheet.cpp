@@ -101,7 +101,7 @@ void draw_bars(App& app) {
   if (small_button(app, "Use", "use_bars")) take_bars(app);
   text_field(app, "sheet_name", "what you call this sheet", form.name,
              ImGui::GetContentRegionAvail().x);
-  if (!form.refusal.empty()) wrapped_text(form.refusal);
+  if (!form.refusal.empty()) text_as_written(form.refusal);
 }
 
 void draw_sheet_choice(App& app) {

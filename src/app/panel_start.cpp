@@ -8,6 +8,7 @@
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "report/wording.h"
@@ -137,7 +138,7 @@ void find_jobs(App& app, JobListForm& form) {
 std::string job_words(const JobLine& line) {
   std::string words =
       date_title(line.job.date) + "   " + line.vehicle.name + ", " + axle_title(line.job.axle);
-  if (line.job.odometer_km) words += ", " + distance_title(*line.job.odometer_km);
+  if (line.job.odometer_km) words += ", " + shown(distance_title(*line.job.odometer_km));
   if (!line.vehicle.registration.empty()) words += "   " + line.vehicle.registration;
   return words;
 }

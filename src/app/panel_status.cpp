@@ -91,7 +91,7 @@ void draw_status_bar(App& app, const ScreenRect& area) {
     draw_heaps(app);
     if (!app.notice().empty()) {
       ImGui::SameLine(0, scaled(18));
-      ImGui::TextUnformatted(app.notice().c_str());
+      plain_text(app.notice());
     }
     const std::string* undo = app.session().history().undo_name();
     const std::string right =

@@ -7,6 +7,7 @@
 #include "app/app.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/size_drawing.h"
 #include "app/theme.h"
 #include "app/widgets.h"
@@ -25,7 +26,8 @@ void draw_figure(App& app, const Quantity& size) {
   const float width = font->CalcTextSizeA(font->FontSize, 1e6f, 0, figure.c_str()).x;
   draw->AddText(font, font->FontSize, {at.x, at.y - scaled(4)}, theme().text, figure.c_str());
   const float x = at.x + width + scaled(10);
-  draw->AddText(fonts().large, fonts().large->FontSize, {x, at.y + scaled(2)}, theme().text, "mm");
+  draw->AddText(fonts().large, fonts().large->FontSize, {x, at.y + scaled(2)}, theme().text,
+                unit_word(shown_style().length));
   const std::string interval = interval_words(size);
   draw->AddText(fonts().strong, fonts().strong->FontSize, {x, at.y + scaled(30)}, theme().text,
                 interval.c_str());
@@ -122,7 +124,7 @@ void draw_worn(App& app, const PartSummary& part) {
     ImGui::TextUnformatted(words);
     ImGui::TableNextColumn();
     if (size)
-      ImGui::TextUnformatted(size_with_95(size->quantity).c_str());
+      plain_text(size_with_95(size->quantity));
     else
       ImGui::TextDisabled("photos missing");
   };

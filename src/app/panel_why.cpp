@@ -8,6 +8,7 @@
 #include "app/app.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -36,7 +37,7 @@ void draw_budget(const Quantity& size) {
     draw->AddRectFilled(at, {at.x + bar_room, at.y + scaled(8)}, theme().raised);
     draw->AddRectFilled(at, {at.x + std::max(scaled(2), bar_room * part), at.y + scaled(8)},
                         theme().accent);
-    const std::string figure = fmt::format("{:.3f} mm", line.standard_uncertainty_mm);
+    const std::string figure = shown(fmt::format("{:.3f} mm", line.standard_uncertainty_mm));
     draw->AddText(fonts().small, fonts().small->FontSize,
                   {at.x + bar_room + scaled(10), at.y - scaled(4)}, theme().muted, figure.c_str());
     ImGui::Dummy({width, scaled(9)});
@@ -80,7 +81,7 @@ void draw_sizes(const Session& session, const Measurement& measurement) {
     if (rests_on_doubt(measurement, *photo, dimension.name))
       ImGui::TextDisabled("confirm the edges first");
     else
-      ImGui::TextUnformatted(size_with_95(dimension.quantity).c_str());
+      plain_text(size_with_95(dimension.quantity));
   }
   ImGui::EndTable();
 }

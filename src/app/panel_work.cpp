@@ -10,6 +10,7 @@
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -64,7 +65,8 @@ std::string title_of(PartSlot slot, Axle axle) {
 void draw_when(FormPainter& paint, WorkForm& form) {
   paint.named("day of the work", "work_date", "2026-11-25", form.date, scaled(120));
   ImGui::SameLine(0, scaled(18));
-  paint.named("km on the odometer", "work_odometer", "may stay empty", form.odometer, scaled(110));
+  paint.named((distance_word(form.style.distance) + std::string(" on the odometer")).c_str(),
+              "work_odometer", "may stay empty", form.odometer, scaled(110));
   paint.named("who did it", "work_by", "name", form.done_by, scaled(250));
 }
 
@@ -82,7 +84,9 @@ void draw_parts(FormPainter& paint, WorkForm& form) {
                                [](const FittedForm& part) { return part.fitted; });
   if (any) {
     ImGui::TableNextRow();
-    for (const char* head : {"", "maker", "number", "new, mm", "± mm", "minimum, mm"}) {
+    const std::string unit = unit_word(form.style.length);
+    for (const std::string& head : {std::string(), std::string("maker"), std::string("number"),
+                                    "new, " + unit, "± " + unit, "minimum, " + unit}) {
       ImGui::TableNextColumn();
       muted_text(head);
     }
@@ -170,9 +174,11 @@ void draw_looked_at(FormPainter& paint, WorkForm& form) {
 void draw_afterwards(FormPainter& paint, WorkForm& form) {
   gap(6);
   heading("Afterwards");
-  paint.named("km to bed in", "bedding_in", "may stay empty", form.bedding_in, scaled(110));
-  paint.named("km: next check, or", "work_next_km", "may stay empty", form.next_check_km,
+  const std::string unit = distance_word(form.style.distance);
+  paint.named((unit + " to bed in").c_str(), "bedding_in", "may stay empty", form.bedding_in,
               scaled(110));
+  paint.named((unit + ": next check, or").c_str(), "work_next_km", "may stay empty",
+              form.next_check_km, scaled(110));
   ImGui::SameLine();
   paint.named("by date", "work_next_date", "2027-11-25", form.next_check_date, scaled(120));
   paint.named("note", "work_note", "may stay empty", form.note, scaled(460));
@@ -219,7 +225,7 @@ void draw_form(App& app) {
 
 void draw_work_page(App& app, const ScreenRect& area) {
   WorkPage& page = app.work_page();
-  page.follow(*app.session().job(), app.person());
+  page.follow(*app.session().job(), app.person(), shown_style(), app.settings().check_every_km);
   if (const ReadWork read = read_work(page.form); read.work) page.shown = *read.work;
   ImGui::SetNextWindowPos(vec({area.x, area.y}));
   ImGui::SetNextWindowSize(vec({area.width, area.height}));

@@ -19,6 +19,7 @@ void draw_planes_page(App& app, const ScreenRect& area);
 void draw_work_page(App& app, const ScreenRect& area);  ///< closing a job
 void draw_sorting_page(App& app, const ScreenRect& area);
 void draw_sorting_photo(App& app, const ScreenRect& area);  ///< the row in hand, beside the list
+void draw_history_page(App& app, const ScreenRect& area);
 void draw_left_panel(App& app, const ScreenRect& area);
 void draw_axle_map(App& app, const ScreenRect& area);
 void draw_side_tabs(App& app, const ScreenRect& area);  ///< of a narrow window
@@ -47,11 +48,13 @@ void draw_planes_beside(App& app);  ///< size from planes and size from edges, s
 // Sections of the result panel.
 void draw_verdict_section(App& app);
 void draw_edge_section(App& app);
+void draw_improvement_section(App& app);  ///< what would make the size surer, by how much
 void draw_why_section(App& app);
 void draw_check_section(App& app);
 
 /// The refit list that the typed work makes, beside the form.
 void draw_refit_list(App& app);
+void draw_settings_dialog(App& app);
 void draw_import_dialog(App& app);  ///< a job file that says otherwise than the record
 
 /// Blocks that several panels show.

@@ -12,6 +12,7 @@ namespace fs = std::filesystem;
 
 void App::show_planes(bool shown) {
   canvas_.cancel_drag(*this);
+  history_page_.hide();
   if (shown && session_.job())
     planes_page_.show();
   else

@@ -55,6 +55,7 @@ ordered_json probe_state(App& app) {
                     : app.sorting_page().open() ? "sorting"
                     : !session.job()            ? "start"
                     : app.work_page().open()    ? "work"
+                    : app.history_page().open() ? "history"
                     : app.planes_page().open()  ? "planes"
                                                 : "job";
   state["busy"] = app.busy_for_the_user();
@@ -66,6 +67,9 @@ ordered_json probe_state(App& app) {
   state["dragging"] = app.canvas().dragging();
   state["snapped"] = app.canvas().snapped();
   state["light"] = app.settings().light_theme;
+  state["text_percent"] = app.settings().text_percent;
+  state["history_row"] = app.history_page().row();
+  state["history_jobs"] = app.history_page().jobs().size();
   state["fault"] = app.fault();
   state["notice"] = app.notice();
   state["sorting"] = sorting_probe_state(app);

@@ -15,16 +15,19 @@ namespace {
 constexpr double kIdleWait_s = 0.5;  ///< a text cursor blinks; nothing else changes by itself
 
 void restyle(Window& window, const Settings& settings, bool fonts_too) {
-  const float scale = window.content_scale();
+  const float scale = window.content_scale() * static_cast<float>(settings.text_percent) / 100.0f;
   apply_theme(settings.light_theme, scale);
   if (fonts_too) load_fonts(scale);
 }
 
 void run_session(const AppOptions& options, Window& window, const Settings& settings) {
   App app(options, window, settings);
+  int text_percent = settings.text_percent;
   while (!window.wants_to_close()) {
     window.wait(kIdleWait_s);
-    if (window.take_scale_change()) {
+    const bool resized = app.settings().text_percent != text_percent;
+    text_percent = app.settings().text_percent;
+    if (window.take_scale_change() || resized) {
       restyle(window, app.settings(), true);
       window.renew_fonts();
     } else if (app.take_restyle()) {

@@ -3,6 +3,9 @@
 #include <cstdint>
 #include <filesystem>
 #include <string>
+#include <vector>
+
+#include "report/figure_style.h"
 
 namespace scantling {
 
@@ -10,14 +13,28 @@ namespace scantling {
 struct Settings {
   std::string person;  ///< who confirms edges
   bool light_theme = false;
-  bool letter_paper = false;   ///< reports and lists for US Letter, else A4
-  bool inches = false;         ///< reports in inches, else millimetres
+  bool letter_paper = false;  ///< reports and lists for US Letter, else A4
+  bool inches = false;        ///< window and reports in inches, else millimetres
   std::string watched_folder;  ///< new photos in it go to the sorting page; empty: none
+  bool miles = false;         ///< odometer readings and distances, else kilometres
+  bool decimal_comma = false;
+  int text_percent = 100;                 ///< one of kTextSizes
+  double check_every_km = 0;              ///< offered as the next check of a new job; 0: none
+  std::vector<std::int64_t> recent_jobs;  ///< of the record named in `record`, newest first
   int window_width = 1280;
   int window_height = 800;
   std::int64_t last_job = 0;  ///< of the record named in `record`
   std::string record;
 };
+
+/// Text and everything with it, in per cent of the usual size.
+inline constexpr int kTextSizes[] = {90, 100, 115, 130};
+inline constexpr std::size_t kMostRecentJobs = 8;
+inline constexpr double kMostCheckEvery_km = 200'000;
+
+FigureStyle figure_style(const Settings& settings);
+/// Puts a job first among the recent ones.
+void remember_job(Settings& settings, std::int64_t job_id);
 
 /// $XDG_STATE_HOME/scantling/window.json
 std::filesystem::path settings_path();

@@ -1,4 +1,5 @@
 #include "app/size_drawing.h"
+#include "app/shown.h"
 
 #include <fmt/format.h>
 
@@ -8,6 +9,7 @@
 #include "app/fonts.h"
 #include "app/theme.h"
 #include "app/words.h"
+#include "report/wording.h"
 
 namespace scantling {
 
@@ -36,6 +38,12 @@ void minimum_line(ImDrawList* draw, float x, float from_y, float to_y) {
   const float s = scaled(5);
   draw->AddTriangleFilled({x - s, from_y - s}, {x + s, from_y - s}, {x, from_y + s * 0.4f},
                           theme().text);
+}
+
+/// As shown, without " mm" or " in".
+std::string without_unit(const std::string& size) {
+  const std::string text = shown(size);
+  return text.substr(0, text.find("\u00A0"));
 }
 
 StateLook look(const SizeDrawing& drawing) {
@@ -109,14 +117,16 @@ void draw_size_bar(ImDrawList* draw, ImVec2 at, ImVec2 extent, const SizeDrawing
   const float top = at.y + scaled(20);
   const float bottom = top + scaled(18);
   const float axis = bottom + scaled(7);
-  const double step = scale_step(range.to_mm - range.from_mm, 5);
+  const double mm_in_unit = shown_style().length == LengthUnit::inch ? 25.4 : 1;
+  const double step = scale_step((range.to_mm - range.from_mm) / mm_in_unit, 5);
   const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
   draw->AddLine({at.x, axis}, {at.x + extent.x, axis}, t.line, scaled(1));
-  for (double mm = std::ceil(range.from_mm / step) * step; mm <= range.to_mm; mm += step) {
-    const float x = x_of(mm);
+  for (double mark = std::ceil(range.from_mm / mm_in_unit / step) * step;
+       mark * mm_in_unit <= range.to_mm; mark += step) {
+    const float x = x_of(mark * mm_in_unit);
     draw->AddLine({x, axis}, {x, axis + scaled(4)}, t.muted, scaled(1));
-    centred(draw, {x, axis + scaled(5)}, fmt::format("{:.{}f}", mm, decimals), t.muted, at.x,
-            at.x + extent.x);
+    centred(draw, {x, axis + scaled(5)}, shown(fmt::format("{:.{}f}", mark, decimals)), t.muted,
+            at.x, at.x + extent.x);
   }
   const double value = drawing.size.value_mm;
   const double half = drawing.size.expanded_95_mm();
@@ -131,8 +141,8 @@ void draw_size_bar(ImDrawList* draw, ImVec2 at, ImVec2 extent, const SizeDrawing
   if (drawing.minimum_mm) {
     const float x = x_of(*drawing.minimum_mm);
     minimum_line(draw, x, top - scaled(2), axis);
-    centred(draw, {x, at.y}, "minimum " + number_words(*drawing.minimum_mm), t.text, at.x,
-            at.x + extent.x);
+    centred(draw, {x, at.y}, "minimum " + without_unit(minimum_number(*drawing.minimum_mm)), t.text,
+            at.x, at.x + extent.x);
   }
 }
 

@@ -1,4 +1,5 @@
 #include "app/widgets.h"
+#include "app/shown.h"
 
 #include <imgui_stdlib.h>
 
@@ -11,14 +12,24 @@ namespace scantling {
 
 void heading(const std::string& text) {
   ImGui::PushFont(fonts().strong);
-  ImGui::TextUnformatted(text.c_str());
+  plain_text(text);
   ImGui::PopFont();
 }
 
 void wrapped_text(const std::string& text) {
   ImGui::PushTextWrapPos(0);
+  plain_text(text);
+  ImGui::PopTextWrapPos();
+}
+
+void text_as_written(const std::string& text) {
+  ImGui::PushTextWrapPos(0);
   ImGui::TextUnformatted(text.c_str());
   ImGui::PopTextWrapPos();
+}
+
+void plain_text(const std::string& text) {
+  ImGui::TextUnformatted(shown(text).c_str());
 }
 
 void muted_text(const std::string& text) {
@@ -91,7 +102,7 @@ void tip_for_last_item(const char* text) {
   if (!ImGui::IsItemHovered(ImGuiHoveredFlags_AllowWhenDisabled)) return;
   ImGui::BeginTooltip();
   ImGui::PushTextWrapPos(scaled(320));
-  ImGui::TextUnformatted(text);
+  plain_text(text);
   ImGui::PopTextWrapPos();
   ImGui::EndTooltip();
 }

@@ -15,6 +15,8 @@ class App;
 void heading(const std::string& text);
 void muted_text(const std::string& text);  ///< wrapped, second rank
 void wrapped_text(const std::string& text);
+void text_as_written(const std::string& text);  ///< wrapped; about a field that stays in mm
+void plain_text(const std::string& text);       ///< one line; figures as the user wants them
 void centred_text(ImDrawList* draw, const ScreenRect& area, const std::string& text, ImU32 colour);
 void gap(float height);
 /// A heading that opens and closes what follows; true while it is open.

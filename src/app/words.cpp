@@ -1,4 +1,5 @@
 #include "app/words.h"
+#include "app/shown.h"
 
 #include <fmt/format.h>
 
@@ -84,12 +85,12 @@ std::string number_words(double value) {
 }
 
 std::string figure_words(const Quantity& size) {
-  const std::string whole = size_with_95(size);
+  const std::string whole = shown(size_with_95(size));
   return whole.substr(0, whole.find("\u00A0"));
 }
 
 std::string interval_words(const Quantity& size) {
-  const std::string whole = size_with_95(size);
+  const std::string whole = shown(size_with_95(size));
   const auto at = whole.find("±");
   return at == std::string::npos ? whole : whole.substr(at);
 }

@@ -12,6 +12,7 @@ void App::show_work(bool shown) {
   if (!session_.job()) return;
   canvas_.cancel_drag(*this);
   planes_page_.hide();
+  history_page_.hide();
   if (shown)
     work_page_.show();
   else
@@ -69,6 +70,7 @@ void App::next_job() {
 void App::start_next_job(std::int64_t after_job_id, const Job& job) {
   planes_page_.hide();
   work_page_.hide();
+  history_page_.hide();
   session_.start_next_job(after_job_id, job);
   remember();
 }

@@ -20,8 +20,12 @@ bool blank(const std::string& text) {
   return text.find_first_not_of(' ') == std::string::npos;
 }
 
-std::string typed(const std::optional<double>& number) {
-  return number ? number_words(*number) : std::string();
+std::string typed_km(const std::optional<double>& km, const FigureStyle& style) {
+  return km ? distance_for_typing(*km, style.distance) : std::string();
+}
+
+std::string typed_mm(const std::optional<double>& mm, const FigureStyle& style) {
+  return mm ? length_for_typing(*mm, style.length) : std::string();
 }
 
 /// What stops the reading of a form, as a sentence.
@@ -29,23 +33,25 @@ struct Refused {
   std::string sentence;
 };
 
-std::optional<double> kilometres(const std::string& text, const char* what) {
+std::optional<double> kilometres(const std::string& text, const char* what,
+                                 const FigureStyle& style) {
   if (blank(text)) return std::nullopt;
-  const auto km = number_from(text, "km");
-  if (!km || *km < 0)
-    throw Refused{
-        fmt::format("{} is a number of kilometres, such as 83210. It may stay empty.", what)};
+  const auto km = km_from_text(text, style.distance);
+  if (!km)
+    throw Refused{fmt::format("{} is a number of {}, such as 83210. It may stay empty.", what,
+                              style.distance == DistanceUnit::mile ? "miles" : "kilometres")};
   return km;
 }
 
-std::optional<double> millimetres(const std::string& text, const std::string& what) {
+std::optional<double> millimetres(const std::string& text, const std::string& what,
+                                  const FigureStyle& style) {
   if (blank(text)) return std::nullopt;
-  const LengthText length = length_from_text(text);
+  const LengthText length = length_from_text(length_as_typed(text, style.length));
   if (!length.value_mm) throw Refused{what + ": " + length.problem};
   return length.value_mm;
 }
 
-FittedPart read_part(const FittedForm& form, Axle axle) {
+FittedPart read_part(const FittedForm& form, Axle axle, const FigureStyle& style) {
   FittedPart part;
   part.kind = form.slot.kind;
   part.side = form.slot.side;
@@ -57,9 +63,9 @@ FittedPart read_part(const FittedForm& form, Axle axle) {
   const std::string title = part_title(named, axle);
   part.maker = form.maker;
   part.number = form.number;
-  part.new_size_mm = millimetres(form.size, title + ", new size");
-  part.minimum_mm = millimetres(form.minimum, title + ", minimum");
-  if (const auto half = millimetres(form.give_95, title + ", give or take"))
+  part.new_size_mm = millimetres(form.size, title + ", new size", style);
+  part.minimum_mm = millimetres(form.minimum, title + ", minimum", style);
+  if (const auto half = millimetres(form.give_95, title + ", give or take", style))
     part.standard_uncertainty_mm = *half / 2;
   return part;
 }
@@ -86,18 +92,19 @@ WorkDone read(const WorkForm& form) {
   work.date = form.date;
   if (!is_iso_date(form.date))
     throw Refused{"The day of the work is written year-month-day, such as 2026-11-25."};
-  work.odometer_km = kilometres(form.odometer, "The odometer reading");
+  work.odometer_km = kilometres(form.odometer, "The odometer reading", form.style);
   work.done_by = form.done_by;
   for (const FittedForm& part : form.parts)
-    if (part.fitted) work.parts.push_back(read_part(part, form.axle));
+    if (part.fitted) work.parts.push_back(read_part(part, form.axle, form.style));
   for (const FastenerForm& fastener : form.fasteners)
     work.fasteners.push_back(read_fastener(fastener));
   work.fluid_looked_at = form.fluid_looked_at;
   if (form.fluid_looked_at) work.fluid = form.fluid;
   work.slides_looked_at = form.slides_looked_at;
   if (form.slides_looked_at) work.slides = form.slides;
-  work.bedding_in_km = kilometres(form.bedding_in, "The bedding-in distance");
-  work.next_check_km = kilometres(form.next_check_km, "The next check's odometer reading");
+  work.bedding_in_km = kilometres(form.bedding_in, "The bedding-in distance", form.style);
+  work.next_check_km =
+      kilometres(form.next_check_km, "The next check's odometer reading", form.style);
   if (!blank(form.next_check_date)) work.next_check_date = form.next_check_date;
   work.note = form.note;
   require_sense(work);
@@ -106,8 +113,10 @@ WorkDone read(const WorkForm& form) {
 
 }  // namespace
 
-WorkForm work_form(const JobSummary& job, const std::string& person) {
+WorkForm work_form(const JobSummary& job, const std::string& person, const FigureStyle& style,
+                   double check_every_km) {
   WorkForm form;
+  form.style = style;
   form.axle = job.job.axle;
   for (const Side side : {Side::left, Side::right}) {
     form.parts.push_back({.slot = PartSlot::disc(side)});
@@ -116,15 +125,18 @@ WorkForm work_form(const JobSummary& job, const std::string& person) {
   }
   if (!job.work) {
     form.date = job.job.date;
-    form.odometer = typed(job.job.odometer_km);
+    form.odometer = typed_km(job.job.odometer_km, style);
     form.done_by = person;
-    form.next_check_km = typed(job.job.next_check_km);
+    std::optional<double> next_km = job.job.next_check_km;
+    if (!next_km && job.job.next_check_date.empty() && job.job.odometer_km && check_every_km > 0)
+      next_km = *job.job.odometer_km + check_every_km;
+    form.next_check_km = typed_km(next_km, style);
     form.next_check_date = job.job.next_check_date;
     return form;
   }
   const WorkDone& work = *job.work;
   form.date = work.date;
-  form.odometer = typed(work.odometer_km);
+  form.odometer = typed_km(work.odometer_km, style);
   form.done_by = work.done_by;
   for (const FittedPart& part : work.parts) {
     const PartSlot slot{part.side, part.place, part.kind};
@@ -134,10 +146,10 @@ WorkForm work_form(const JobSummary& job, const std::string& person) {
     row->fitted = true;
     row->maker = part.maker;
     row->number = part.number;
-    row->size = typed(part.new_size_mm);
+    row->size = typed_mm(part.new_size_mm, style);
     if (2 * part.standard_uncertainty_mm != kUsual95_mm)
-      row->give_95 = number_words(2 * part.standard_uncertainty_mm);
-    row->minimum = typed(part.minimum_mm);
+      row->give_95 = length_for_typing(2 * part.standard_uncertainty_mm, style.length);
+    row->minimum = typed_mm(part.minimum_mm, style);
   }
   for (const Fastener& fastener : work.fasteners)
     form.fasteners.push_back({fastener.name, std::to_string(fastener.count), fastener.renewed,
@@ -146,8 +158,8 @@ WorkForm work_form(const JobSummary& job, const std::string& person) {
   form.fluid = work.fluid;
   form.slides_looked_at = work.slides_looked_at;
   form.slides = work.slides;
-  form.bedding_in = typed(work.bedding_in_km);
-  form.next_check_km = typed(work.next_check_km);
+  form.bedding_in = typed_km(work.bedding_in_km, style);
+  form.next_check_km = typed_km(work.next_check_km, style);
   form.next_check_date = work.next_check_date;
   form.note = work.note;
   return form;

@@ -5,6 +5,7 @@
 #include <vector>
 
 #include "app/session.h"
+#include "report/figure_style.h"
 
 namespace scantling {
 
@@ -28,6 +29,7 @@ struct FastenerForm {
 /// The work done at the end of a job, as typed.
 struct WorkForm {
   Axle axle = Axle::front;  ///< the job's, for the parts' names
+  FigureStyle style;        ///< what bare numbers are in
   std::string date, odometer, done_by;
   std::vector<FittedForm> parts;  ///< all six places, as the axle's plan shows them
   std::vector<FastenerForm> fasteners;
@@ -40,8 +42,10 @@ struct WorkForm {
 };
 
 /// What a job's work says, ready for typing; a job that was not closed yet offers its own date and
-/// odometer reading, and `person`.
-WorkForm work_form(const JobSummary& job, const std::string& person);
+/// odometer reading, `person`, and the next check after `check_every_km`. Lengths and distances are
+/// in the style's units.
+WorkForm work_form(const JobSummary& job, const std::string& person, const FigureStyle& style = {},
+                   double check_every_km = 0);
 
 /// Either the work or why it cannot be taken over, in a sentence.
 struct ReadWork {

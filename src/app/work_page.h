@@ -16,11 +16,12 @@ class WorkPage {
 
   /// Fills the form from the record where that says something else than it did: at first, and
   /// after an undo.
-  void follow(const JobSummary& job, const std::string& person) {
+  void follow(const JobSummary& job, const std::string& person, const FigureStyle& style,
+              double check_every_km) {
     const std::string now = key(job);
-    if (now == stored_) return;
+    if (now == stored_ && form.style == style) return;
     stored_ = now;
-    form = work_form(job, person);
+    form = work_form(job, person, style, check_every_km);
     refusal.clear();
   }
   /// The record now says what the form does.

@@ -3,6 +3,8 @@
 #include <ceres/rotation.h>
 
 #include <Eigen/Geometry>
+#include <Eigen/LU>
+#include <algorithm>
 #include <cmath>
 
 namespace scantling {
@@ -43,6 +45,42 @@ double CardPose::tilt_deg() const {
 double CardPose::distance_mm(Point_mm place) const {
   const Point3_mm c = camera_centre();
   return std::hypot(c.x - place.x, c.y - place.y, c.z);
+}
+
+double aspect_uncertainty(double scale_u) {
+  return std::sqrt(2.0) * std::max(1e-5, scale_u);
+}
+
+namespace {
+
+/// What a prior adds to the normal equations.
+CardPose::Matrix information_of(const CameraPrior& prior, double aspect_u) {
+  const auto inverse_square = [](double u) { return 1 / std::max(1e-24, u * u); };
+  CardPose::Matrix m = CardPose::Matrix::Zero();
+  m(6, 6) = inverse_square(prior.focal_relative_u * prior.model.focal_px);
+  m(7, 7) = m(8, 8) = inverse_square(prior.centre_u_px);
+  const double rho = prior.k1_k2_correlation, rest = 1 / (1 - rho * rho);
+  m(9, 9) = rest * inverse_square(prior.k1_u);
+  m(10, 10) = rest * inverse_square(prior.k2_u);
+  m(9, 10) = m(10, 9) = -rest * rho / (prior.k1_u * prior.k2_u);
+  m(CardPose::kAspect, CardPose::kAspect) = inverse_square(aspect_u);
+  return m;
+}
+
+}  // namespace
+
+CardPose::Matrix CardPose::covariance_with(const CameraPrior& used, const CameraPrior& instead,
+                                           double used_aspect_u, double instead_aspect_u) const {
+  const Matrix added =
+      information_of(instead, instead_aspect_u) - information_of(used, used_aspect_u);
+  // Parameters differ by many orders of magnitude: scaled to correlations before the inverse.
+  const Vector scale = (covariance_.diagonal() / widening_).cwiseMax(0).cwiseSqrt();
+  const Vector inverse = scale.unaryExpr([](double s) { return s > 0 ? 1 / s : 0.0; });
+  const Matrix correlations =
+      inverse.asDiagonal() * (covariance_ / widening_) * inverse.asDiagonal();
+  const Matrix added_scaled = scale.asDiagonal() * added * scale.asDiagonal();
+  const Matrix kept = (Matrix::Identity() + added_scaled * correlations).inverse();
+  return widening_ * (scale.asDiagonal() * correlations * kept * scale.asDiagonal()).eval();
 }
 
 double CardPose::px_per_mm_x(Point3_mm p) const {

@@ -47,6 +47,11 @@ class CardPose {
   double scale_x() const { return scale_x_ * (1 - parameters_[kAspect] / 2); }
   double scale_y() const { return scale_y_ * (1 + parameters_[kAspect] / 2); }
 
+  /// The covariance had the priors been these instead of those that were used: the corners' share
+  /// of the information stays. To first order, the estimate itself is left as it is.
+  Matrix covariance_with(const CameraPrior& used, const CameraPrior& instead, double used_aspect_u,
+                         double instead_aspect_u) const;
+
   friend struct PoseSolver;
 
  private:
@@ -55,12 +60,16 @@ class CardPose {
   Eigen::Vector3d translation_ = Eigen::Vector3d::Zero();
   CameraModel camera_;
   Matrix covariance_ = Matrix::Zero();
+  double widening_ = 1;  ///< by which the fit's covariance was multiplied
   double residual_px_ = 0;
   double noise_px_ = 0;
   int corners_ = 0;
   double scale_x_ = 1;
   double scale_y_ = 1;
 };
+
+/// Standard uncertainty of the print aspect where each direction's scale is uncertain by so much.
+double aspect_uncertainty(double scale_u);
 
 /// Printed over nominal size along the card's x and y. Their ratio bends the pose of a nearly
 /// frontal card, so its uncertainty belongs into the solution; the frame's millimetres are true.

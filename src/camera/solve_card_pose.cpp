@@ -129,7 +129,7 @@ struct PoseSolver {
     }
     problem.AddResidualBlock(
         new ceres::AutoDiffCostFunction<PriorResidual, 7, kP>(
-            new PriorResidual{prior, std::sqrt(2.0) * std::max(1e-5, scale.standard_uncertainty)}),
+            new PriorResidual{prior, aspect_uncertainty(scale.standard_uncertainty)}),
         nullptr, p);
     ceres::Solver::Options options;
     options.linear_solver_type = ceres::DENSE_QR;
@@ -201,7 +201,8 @@ struct PoseSolver {
     pose.noise_px_ = std::sqrt(best->rss_px2 / dof);
     pose.residual_px_ = std::sqrt(best->rss_px2 / (2.0 * static_cast<double>(used)));
     // The fit's noise was the robust spread; what was left in makes the covariance honest.
-    pose.covariance_ = best->covariance * std::max(1.0, std::pow(pose.noise_px_ / noise, 2));
+    pose.widening_ = std::max(1.0, std::pow(pose.noise_px_ / noise, 2));
+    pose.covariance_ = best->covariance * pose.widening_;
     pose.corners_ = static_cast<int>(used);
     pose.scale_x_ = scale.x;
     pose.scale_y_ = scale.y;

@@ -72,7 +72,7 @@ int run_lips(const MeasureWork& work) {
   for (std::size_t i = 0; i < each.size(); ++i) {
     if (work.json) {
       Json json = {{"photo", work.photos[i]}};
-      json.update(measurement_to_json(each[i]));
+      json.update(measurement_for_printing(each[i]));
       list.push_back(std::move(json));
     } else {
       fmt::print("{}\n", measure_table(work.photos[i], each[i]));
@@ -84,7 +84,7 @@ int run_lips(const MeasureWork& work) {
   std::vector<DimensionCheck> drawn;
   if (work.monte_carlo) drawn = check_by_monte_carlo(joint);
   if (work.json) {
-    Json json = measurement_to_json(joint);
+    Json json = measurement_for_printing(joint);
     for (std::size_t i = 0; i < drawn.size(); ++i)
       json["dimensions"][i]["monte_carlo"] = monte_carlo_json(drawn[i]);
     json["photos"] = std::move(list);
@@ -111,7 +111,7 @@ int run_measure(const MeasureWork& work) {
     if (work.monte_carlo) drawn = check_by_monte_carlo(measurement);
     if (work.json) {
       Json json = several ? Json{{"photo", photo}} : Json::object();
-      json.update(measurement_to_json(measurement));
+      json.update(measurement_for_printing(measurement));
       for (std::size_t i = 0; i < drawn.size(); ++i)
         json["dimensions"][i]["monte_carlo"] = monte_carlo_json(drawn[i]);
       list.push_back(std::move(json));

@@ -76,16 +76,16 @@ int run_worn(const WornWork& work) {
   std::vector<DimensionCheck> drawn;
   if (work.monte_carlo) drawn = check_by_monte_carlo(table);
   if (work.json) {
-    Json sizes = measurement_to_json(table);
+    Json sizes = measurement_for_printing(table);
     for (std::size_t i = 0; i < drawn.size(); ++i)
       sizes["dimensions"][i]["monte_carlo"] = monte_carlo_json(drawn[i]);
     Json json = {{"view", "worn"},
                  {"dimensions", sizes.at("dimensions")},
                  {"one_face_assumed", worn.one_face_assumed},
                  {"checks", checks_json(worn.checks)},
-                 {"rim", measurement_to_json(rim)},
-                 {"lip_out", out ? measurement_to_json(*out) : Json(nullptr)},
-                 {"lip_in", in ? measurement_to_json(*in) : Json(nullptr)}};
+                 {"rim", measurement_for_printing(rim)},
+                 {"lip_out", out ? measurement_for_printing(*out) : Json(nullptr)},
+                 {"lip_in", in ? measurement_for_printing(*in) : Json(nullptr)}};
     fmt::print("{}\n", json.dump(1, ' ', false, Json::error_handler_t::replace));
   } else {
     fmt::print("{}\n", measure_table("disc: rim less the lips", table));

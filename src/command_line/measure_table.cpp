@@ -8,6 +8,7 @@
 #include <vector>
 
 #include "command_line/aligned_rows.h"
+#include "dimension/better_size.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -74,7 +75,7 @@ std::string advice_text(const Measurement& measurement) {
   std::vector<BudgetLine> lines;
   for (const Dimension& d : measurement.dimensions)
     for (const BudgetLine& line : d.quantity.budget)
-      if (!line.advice.empty() &&
+      if (!line.advice.empty() && !line.remedy &&
           line.standard_uncertainty_mm > 0.3 * d.quantity.standard_uncertainty_mm)
         lines.push_back(line);
   std::stable_sort(lines.begin(), lines.end(), [](const BudgetLine& a, const BudgetLine& b) {
@@ -87,7 +88,16 @@ std::string advice_text(const Measurement& measurement) {
     said.push_back(line.advice);
     text += fmt::format("  {}: {}\n", line.source, line.advice);
   }
-  return text.empty() ? text : "What would make it smaller:\n" + text;
+  return text.empty() ? text : "What else would make it smaller:\n" + text;
+}
+
+/// What would improve each size most, by how much.
+std::string improvements_text(const Measurement& measurement) {
+  std::string text;
+  for (const Dimension& d : measurement.dimensions)
+    for (const BetterSize& better : better_sizes(measurement, d.name))
+      text += fmt::format("  {}: {}\n", dimension_title(d.name), better_size_sentence(better));
+  return text.empty() ? text : "What would improve it most (95 %):\n" + text;
 }
 
 std::string card_text(const CardSummary& card) {
@@ -105,7 +115,8 @@ std::string measure_table(const std::string& photo_name, const Measurement& meas
   if (measurement.dimensions.empty())
     text += "  no size\n";
   else
-    text += sizes_text(measurement) + budgets_text(measurement) + advice_text(measurement);
+    text += sizes_text(measurement) + budgets_text(measurement) + improvements_text(measurement) +
+            advice_text(measurement);
   if (measurement.card) text += card_text(*measurement.card);
   return text;
 }

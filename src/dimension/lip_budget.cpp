@@ -42,22 +42,24 @@ double HeightBudget::edge_share(std::size_t edge) const {
 
 std::vector<BudgetLine> HeightBudget::lines() const {
   std::vector<BudgetLine> lines;
-  const auto add = [&](std::string source, double u, double dof, std::string advice) {
-    if (std::abs(u) > 1e-6)
-      lines.push_back({std::move(source), std::abs(u), dof, std::move(advice)});
+  const auto add_line = [&](BudgetLine line) {
+    line.standard_uncertainty_mm = std::abs(line.standard_uncertainty_mm);
+    if (line.standard_uncertainty_mm > 1e-6) lines.push_back(std::move(line));
   };
-  const PoseShare pose = pose_share(scene.pose, [&](const CardPose& varied) {
-    LipModel model = nominal;
-    model.pose = varied;
-    return model.height_mm(run_mm);
-  });
+  const auto add = [&](std::string source, double u, double dof, std::string advice) {
+    add_line({std::move(source), u, dof, std::move(advice)});
+  };
+  const PoseShares pose =
+      pose_shares(scene.pose, scene.camera, options.sheet_scale.standard_uncertainty,
+                  [&](const CardPose& varied) {
+                    LipModel model = nominal;
+                    model.pose = varied;
+                    return model.height_mm(run_mm);
+                  });
   const double value = nominal.height_mm(run_mm);
-  const BudgetLine scale =
-      print_scale_line(options.sheet_scale, std::max(0.1, std::abs(value)), pose.aspect_mm);
-  add(scale.source, scale.standard_uncertainty_mm, scale.degrees_of_freedom, scale.advice);
-  add(kPoseSource, pose.corners_mm,
-      std::max(1.0, 2.0 * scene.pose.corners() - CardPose::kParameters),
-      "Show the whole card, sharp.");
+  add_line(print_scale_line(options.sheet_scale, std::max(0.1, std::abs(value)), pose.now.aspect_mm,
+                            pose.scale_checked.aspect_mm));
+  add_line(pose_line(scene, pose, "Show the whole card, sharp."));
 
   for (const std::size_t i : {PartReading::wall_foot, PartReading::wall_top}) {
     const PlacedEdge& edge = reading.edges[i];

@@ -14,7 +14,6 @@ namespace scantling {
 struct HeightBudget {
   static constexpr char kRunSource[] = "run of the lip's wall, assumed";
   static constexpr char kRunAdvice[] = "Take a second photo from a clearly different height.";
-  static constexpr char kPoseSource[] = "card corners, camera and lens";
   static constexpr char kThicknessSource[] = "card's own thickness under its face";
   static constexpr double kThickness_u_mm = 0.06;
 

@@ -36,7 +36,7 @@ std::shared_ptr<const SizeChain> HeightBudget::chain() const {
           source, error_of(line.standard_uncertainty_mm, line.degrees_of_freedom)));
     }
   }
-  const BudgetLine words = print_scale_line(options.sheet_scale, value, 0);
+  const BudgetLine words = print_scale_line(options.sheet_scale, value, 0, 0);
   const SizeChain::Source sheet = chain->add_source(words.source, words.advice);
   const SizeChain::Source corners =
       chain->add_source(kPoseSource, "Show the whole card, sharp.",

@@ -6,6 +6,7 @@
 #include <cstdio>
 #include <functional>
 
+#include "dimension/better_input.h"
 #include "dimension/lip_budget.h"
 #include "dimension/size_budget.h"
 
@@ -66,6 +67,9 @@ LipFacts lip_facts(const PlaneScene& scene, const PartReading& reading,
   facts.shared_u_mm = std::sqrt(sum_of_squares(lines, shared_share));
   facts.scale_u_mm = std::sqrt(
       sum_of_squares(lines, [](const BudgetLine& line) { return is_print_scale(line) ? 1 : 0; }));
+  for (const BudgetLine& line : lines)
+    if (is_print_scale(line) && line.remedy)
+      facts.checked_scale_u_mm = line.remedy->standard_uncertainty_mm;
   facts.own_u_mm = std::sqrt(sum_of_squares(lines, [](const BudgetLine& line) {
     return is_print_scale(line) ? 0 : 1 - shared_share(line);
   }));
@@ -127,6 +131,7 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
   const auto n = static_cast<Eigen::Index>(used.size());
   Eigen::MatrixXd a(n + 1, 2);
   Eigen::VectorXd b(n + 1);
+  std::optional<double> checked_scale;
   double confidence = 1, shared = 0, scale = 0, single_95 = 1e9, lowest = 90, highest = 0;
   for (Eigen::Index i = 0; i < n; ++i) {
     const LipFacts& lip = *used[static_cast<std::size_t>(i)]->lip;
@@ -137,6 +142,8 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
                           used[static_cast<std::size_t>(i)]->dimension("lip_height")->confidence);
     shared = std::max(shared, lip.shared_u_mm / std::max(0.1, lip.run_share));
     scale = std::max(scale, lip.scale_u_mm);
+    if (lip.checked_scale_u_mm)
+      checked_scale = std::max(checked_scale.value_or(0), *lip.checked_scale_u_mm);
     single_95 = std::min(
         single_95,
         used[static_cast<std::size_t>(i)]->dimension("lip_height")->quantity.expanded_95_mm());
@@ -178,12 +185,14 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
   Dimension height;
   height.name = "lip_height";
   height.confidence = chi2 > kDisagree ? std::min(confidence, 0.5) : confidence;
+  BudgetLine scale_line{kPrintScaleSource, scale, kUnlimitedDegreesOfFreedom,
+                        "Measure the sheet's check bars and enter them."};
+  if (checked_scale) scale_line.remedy = {kCheckedScale, *checked_scale};
   height.quantity = combine_independent(
       x[0], {{"the photos' own edges, and the run of the wall solved from them",
               std::sqrt(widen * covariance(0, 0)), 20.0 * static_cast<double>(n),
               "One more photo from another height."},
-             {kPrintScaleSource, scale, kUnlimitedDegreesOfFreedom,
-              "Measure the sheet's check bars and enter them."}});
+             std::move(scale_line)});
   joint.checks.push_back(
       {"lip_solved", Severity::info,
        "Height and run of the lip's wall solved from " + std::to_string(used.size()) +

@@ -79,6 +79,7 @@ struct LipFacts {
   double foot_from_card_mm = 0;  ///< from the card's middle to the foot, along the radius
   double shared_u_mm = 0;  ///< what photos of the same lip have in common: its fillet, its rust
   double scale_u_mm = 0;   ///< of the print's scale, common to all parts on the same sheet
+  std::optional<double> checked_scale_u_mm;  ///< the same once the sheet is checked; none: it is
 };
 
 struct Timing_ms {

@@ -4,6 +4,8 @@
 #include <nlohmann/json.hpp>
 #include <stdexcept>
 
+#include "dimension/better_size.h"
+
 namespace scantling {
 namespace {
 
@@ -31,13 +33,19 @@ Json points_json(const std::vector<Point_px>& points, const std::string& owner) 
 
 Json budget_json(const std::vector<BudgetLine>& budget) {
   Json list = Json::array();
-  for (const BudgetLine& line : budget)
+  for (const BudgetLine& line : budget) {
     list.push_back(
         {{"source", line.source},
          {"standard_uncertainty_mm",
           finite(line.standard_uncertainty_mm, "uncertainty from " + line.source)},
          {"degrees_of_freedom", degrees_of_freedom_json(line.degrees_of_freedom, line.source)},
          {"advice", line.advice}});
+    if (line.remedy)
+      list.back()["remedy"] = {
+          {"input", line.remedy->input},
+          {"standard_uncertainty_mm",
+           finite(line.remedy->standard_uncertainty_mm, "remedy of " + line.source)}};
+  }
   return list;
 }
 
@@ -97,7 +105,10 @@ Json lip_json(const LipFacts& lip) {
           {"own_uncertainty_mm", finite(lip.own_u_mm, "own uncertainty")},
           {"own_degrees_of_freedom", finite(lip.own_dof, "own degrees of freedom")},
           {"shared_uncertainty_mm", finite(lip.shared_u_mm, "shared uncertainty")},
-          {"scale_uncertainty_mm", finite(lip.scale_u_mm, "scale uncertainty")}};
+          {"scale_uncertainty_mm", finite(lip.scale_u_mm, "scale uncertainty")},
+          {"checked_scale_uncertainty_mm",
+           lip.checked_scale_u_mm ? Json(finite(*lip.checked_scale_u_mm, "scale uncertainty"))
+                                  : Json(nullptr)}};
 }
 
 // ---- reading
@@ -184,10 +195,14 @@ Dimension dimension_from(const Field& field) {
   d.confidence = field.number("confidence", 0);
   for (const Field& s : field.items("stations"))
     d.stations.push_back({s.get("position_mm").number(), s.get("value_mm").number()});
-  for (const Field& line : field.items("budget"))
+  for (const Field& line : field.items("budget")) {
     q.budget.push_back({line.get("source").text(), line.get("standard_uncertainty_mm").number(),
                         line.number("degrees_of_freedom", kUnlimitedDegreesOfFreedom),
                         line.text("advice")});
+    if (const auto remedy = line.find("remedy"))
+      q.budget.back().remedy = {remedy->get("input").text(),
+                                remedy->get("standard_uncertainty_mm").number()};
+  }
   return d;
 }
 
@@ -238,6 +253,8 @@ LipFacts lip_from(const Field& field) {
   lip.own_dof = field.number("own_degrees_of_freedom", 1);
   lip.shared_u_mm = field.number("shared_uncertainty_mm", 0);
   lip.scale_u_mm = field.number("scale_uncertainty_mm", 0);
+  if (const auto checked = field.find("checked_scale_uncertainty_mm"))
+    lip.checked_scale_u_mm = checked->number();
   return lip;
 }
 
@@ -271,6 +288,21 @@ Json measurement_to_json(const Measurement& m) {
                  {"card", finite(m.timing_ms.card, "card's time")},
                  {"edges", finite(m.timing_ms.edges, "edges' time")},
                  {"total", finite(m.timing_ms.total, "whole time")}}}});
+  return json;
+}
+
+Json measurement_for_printing(const Measurement& m) {
+  Json json = measurement_to_json(m);
+  for (std::size_t i = 0; i < m.dimensions.size(); ++i) {
+    const std::string& name = m.dimensions[i].name;
+    Json improvements = Json::array();
+    for (const BetterSize& better : better_sizes(m, name))
+      improvements.push_back(
+          {{"input", better.input},
+           {"words", better.words},
+           {"expanded_95_mm", finite(better.then_95_mm(), "improvement of " + name)}});
+    json["dimensions"][i]["improvements"] = std::move(improvements);
+  }
   return json;
 }
 

@@ -66,7 +66,7 @@ std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PartReading& rea
   constexpr double kLeftInDifference = 0.5;
   std::vector<BudgetLine> lines = taper.quantity.budget;
   for (BudgetLine& line : lines)
-    if (line.source.starts_with("what counts")) line.standard_uncertainty_mm *= kLeftInDifference;
+    if (line.source.starts_with("what counts")) line = scaled_line(line, kLeftInDifference);
   taper.quantity = combine_independent(taper.quantity.value_mm, std::move(lines));
   taper.chain = budget.chain(size, used, placing, {}, kLeftInDifference);
   taper.confidence = dimensions.back().confidence;

@@ -129,6 +129,7 @@ namespace {
 void complete(PlaneScene scene, const MeasureOptions& options, const SheetScale& scale,
               const CardTone* tone, Clock::time_point start, PlaneSceneResult& result) {
   const CameraKnowledge camera = camera_knowledge(scene.photo, options.cameras.get());
+  scene.camera = camera.prior;
   scene.camera_source = camera.prior.source;
   scene.profile = camera.profile;
   PoseSolution solution =

@@ -15,6 +15,7 @@ struct PlaneScene {
   Photo photo;
   CardSighting sighting;
   CardPose pose;
+  CameraPrior camera;                      ///< what was believed of it before the card's say
   std::string camera_source;               ///< plain words: from where the camera is known
   const CameraProfile* profile = nullptr;  ///< that served; of the options' shelf
   double card_blur_px = 0;                 ///< sigma of the blur on the card's own printed edges

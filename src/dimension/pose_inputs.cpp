@@ -4,9 +4,14 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dimension/better_input.h"
+
 namespace scantling {
 
-PoseShare pose_share(const CardPose& pose, const std::function<double(const CardPose&)>& size) {
+namespace {
+
+CardPose::Vector gradient_of(const CardPose& pose,
+                             const std::function<double(const CardPose&)>& size) {
   const CardPose::Matrix& covariance = pose.covariance();
   CardPose::Vector gradient;
   for (int k = 0; k < CardPose::kParameters; ++k) {
@@ -16,12 +21,36 @@ PoseShare pose_share(const CardPose& pose, const std::function<double(const Card
     down[k] -= step;
     gradient[k] = (size(CardPose(up)) - size(CardPose(down))) / (2 * step);
   }
+  return gradient;
+}
+
+PoseShare share_of(const CardPose::Matrix& covariance, const CardPose::Vector& gradient) {
   const CardPose::Vector pull = covariance * gradient;
   const double total = std::max(0.0, gradient.dot(pull));
   const double variance = covariance(CardPose::kAspect, CardPose::kAspect);
   const double aspect =
       variance > 0 ? std::min(total, std::pow(pull[CardPose::kAspect], 2) / variance) : 0;
   return {std::sqrt(total - aspect), std::sqrt(aspect)};
+}
+
+}  // namespace
+
+PoseShares pose_shares(const CardPose& pose, const CameraPrior& prior, double scale_u,
+                       const std::function<double(const CardPose&)>& size) {
+  const CardPose::Vector gradient = gradient_of(pose, size);
+  PoseShares shares;
+  shares.now = shares.scale_checked = shares.lens_known = share_of(pose.covariance(), gradient);
+  if (!(prior.model.focal_px > 0 && prior.centre_u_px > 0)) return shares;
+  const double aspect_u = aspect_uncertainty(scale_u);
+  const double checked_u = std::min(aspect_u, aspect_uncertainty(kCheckedScale_u));
+  shares.scale_checked =
+      share_of(pose.covariance_with(prior, prior, aspect_u, checked_u), gradient);
+  const double diagonal_px = 2 * std::hypot(prior.model.centre_x_px, prior.model.centre_y_px);
+  shares.lens_known =
+      share_of(pose.covariance_with(prior, usual_profile_prior(prior.model, diagonal_px), aspect_u,
+                                    aspect_u),
+               gradient);
+  return shares;
 }
 
 PoseInputs::PoseInputs(const CardPose& pose, SizeChain::Source aspect, SizeChain::Source corners,

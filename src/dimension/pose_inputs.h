@@ -13,8 +13,17 @@ struct PoseShare {
   double aspect_mm = 0;   ///< what the unknown aspect of the print adds
 };
 
-/// `size` at a pose of other parameters; sensitivities by central differences.
-PoseShare pose_share(const CardPose& pose, const std::function<double(const CardPose&)>& size);
+/// Both as the covariance is, and as it would be with a better input.
+struct PoseShares {
+  PoseShare now;
+  PoseShare scale_checked;  ///< where the print's scale is known as `kCheckedScale_u`
+  PoseShare lens_known;     ///< where a profile of the camera serves
+};
+
+/// `size` at a pose of other parameters; sensitivities by central differences. `prior`: of the
+/// camera, as the pose was solved with it; `scale_u`: of the print in each direction.
+PoseShares pose_shares(const CardPose& pose, const CameraPrior& prior, double scale_u,
+                       const std::function<double(const CardPose&)>& size);
 
 /// A pose's parameters as independent inputs of a size chain: the print's aspect, which counts to
 /// the sheet's scale, and the rest with the aspect held, by a factor of its covariance.

@@ -4,6 +4,7 @@
 #include <array>
 #include <cmath>
 
+#include "dimension/better_input.h"
 #include "dimension/rim_view.h"
 #include "dimension/size_budget.h"
 
@@ -23,13 +24,15 @@ std::vector<Dimension> rim_sizes(const PlaneScene& scene, const PartReading& rea
     return m.thickness(PartReading::face_a, PartReading::face_b, middle);
   };
   std::vector<BudgetLine> more;
-  const double radius_u = options.disc_diameter_mm ? 1.5 : kUsualRimRadius_u_mm;
+  const double radius_u = options.disc_diameter_mm ? kKnownRadius_u_mm : kUsualRimRadius_u_mm;
   const double radius =
       budget.sensitivity(size, 5, [](SizeModel& m, double d) { m.frame.rim_radius_mm += d; });
   more.push_back(
       {options.disc_diameter_mm ? "curve of the rim" : "curve of the rim, diameter unknown",
        std::abs(radius) * radius_u, kUnlimitedDegreesOfFreedom,
        options.disc_diameter_mm ? "" : "Enter the disc's diameter."});
+  if (!options.disc_diameter_mm)
+    more.back().remedy = {kKnownDiameter, std::abs(radius) * kKnownRadius_u_mm};
   // Where along the rim the card touches it is known to a few millimetres only.
   const double touch = budget.sensitivity(size, 2, [](SizeModel& m, double d) {
     m.frame.origin.x += d * m.frame.along_x;

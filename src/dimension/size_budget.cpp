@@ -3,6 +3,8 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dimension/better_input.h"
+
 namespace scantling {
 
 SizeModel::SizeModel(const CardPose& p, const PartReading& reading, double reach_mm)
@@ -49,24 +51,39 @@ double SizeBudget::sensitivity(const Size& size, double step, const Vary& vary) 
   return (size(up) - size(down)) / (2 * step);
 }
 
-PoseShare SizeBudget::pose_parts(const Size& size) const {
-  return pose_share(scene_.pose, [&](const CardPose& pose) {
-    SizeModel varied = nominal_;
-    varied.pose = pose;
-    return size(varied);
-  });
+PoseShares SizeBudget::pose_parts(const Size& size) const {
+  return pose_shares(scene_.pose, scene_.camera, options_.sheet_scale.standard_uncertainty,
+                     [&](const CardPose& pose) {
+                       SizeModel varied = nominal_;
+                       varied.pose = pose;
+                       return size(varied);
+                     });
 }
 
-BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm) {
+BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm,
+                            double checked_aspect_mm) {
   // The aspect's part comes through the pose; the part common to x and y cannot be seen in it.
+  const auto u = [&](double relative_u, double aspect) {
+    return std::hypot(value_mm * relative_u / std::sqrt(2.0), aspect);
+  };
+  const double now = u(scale.standard_uncertainty, aspect_mm);
   if (scale.id_card)
-    return {"size of the ID-1 card and where its sides are",
-            std::hypot(value_mm * scale.standard_uncertainty / std::sqrt(2.0), aspect_mm),
-            kUnlimitedDegreesOfFreedom, "Print the notch card."};
-  return {std::string(kPrintScaleSource) + (scale.checked ? "" : ", unchecked"),
-          std::hypot(value_mm * scale.standard_uncertainty / std::sqrt(2.0), aspect_mm),
-          kUnlimitedDegreesOfFreedom,
-          scale.checked ? "" : "Measure the sheet's check bars and enter them."};
+    return {"size of the ID-1 card and where its sides are", now, kUnlimitedDegreesOfFreedom,
+            "Print the notch card."};
+  BudgetLine line{std::string(kPrintScaleSource) + (scale.checked ? "" : ", unchecked"), now,
+                  kUnlimitedDegreesOfFreedom,
+                  scale.checked ? "" : "Measure the sheet's check bars and enter them."};
+  if (scale.standard_uncertainty > kCheckedScale_u)
+    line.remedy = {kCheckedScale, u(kCheckedScale_u, checked_aspect_mm)};
+  return line;
+}
+
+BudgetLine pose_line(const PlaneScene& scene, const PoseShares& shares, std::string advice) {
+  BudgetLine line{kPoseSource, shares.now.corners_mm,
+                  std::max(1.0, 2.0 * scene.pose.corners() - CardPose::kParameters),
+                  std::move(advice)};
+  if (!scene.profile) line.remedy = {kCameraProfile, shares.lens_known.corners_mm};
+  return line;
 }
 
 std::string edge_words(const std::string& edge) {
@@ -95,19 +112,19 @@ Quantity SizeBudget::quantity(const Size& size, std::span<const std::size_t> use
                               std::vector<BudgetLine> more) const {
   std::vector<BudgetLine> lines;
   const double value = size(nominal_);
-  const auto add = [&](std::string source, double u, double dof, std::string advice) {
-    if (u > 1e-6) lines.push_back({std::move(source), u, dof, std::move(advice)});
+  const auto add_line = [&](BudgetLine line) {
+    if (line.standard_uncertainty_mm > 1e-6) lines.push_back(std::move(line));
   };
-  for (BudgetLine& line : more)
-    add(std::move(line.source), line.standard_uncertainty_mm, line.degrees_of_freedom,
-        std::move(line.advice));
+  const auto add = [&](std::string source, double u, double dof, std::string advice) {
+    add_line({std::move(source), u, dof, std::move(advice)});
+  };
+  for (BudgetLine& line : more) add_line(std::move(line));
 
-  const PoseShare pose = pose_parts(size);
-  const BudgetLine scale = print_scale_line(options_.sheet_scale, value, pose.aspect_mm);
-  add(scale.source, scale.standard_uncertainty_mm, scale.degrees_of_freedom, scale.advice);
-  add("card corners, camera and lens", pose.corners_mm,
-      std::max(1.0, 2.0 * scene_.pose.corners() - CardPose::kParameters),
-      "Show more of the card, sharp, and hold the phone square to it.");
+  const PoseShares pose = pose_parts(size);
+  add_line(print_scale_line(options_.sheet_scale, value, pose.now.aspect_mm,
+                            pose.scale_checked.aspect_mm));
+  add_line(
+      pose_line(scene_, pose, "Show more of the card, sharp, and hold the phone square to it."));
   for (const std::size_t i : used) {
     const PlacedEdge& edge = reading_.edges[i];
     const std::string words = edge_words(edge.name);
@@ -124,9 +141,12 @@ Quantity SizeBudget::quantity(const Size& size, std::span<const std::size_t> use
   }
   const double offset =
       sensitivity(size, 0.1, [](SizeModel& m, double d) { m.frame.depth_mm += d; });
-  add("part not flush with the card's face",
-      std::abs(offset) * options_.part_offset.standard_uncertainty_mm, kUnlimitedDegreesOfFreedom,
-      "Push the card against the part.");
+  BudgetLine not_flush{"part not flush with the card's face",
+                       std::abs(offset) * options_.part_offset.standard_uncertainty_mm,
+                       kUnlimitedDegreesOfFreedom, "Push the card against the part."};
+  if (options_.part_offset.standard_uncertainty_mm > kMeasuredOffset_u_mm)
+    not_flush.remedy = {kMeasuredOffset, std::abs(offset) * kMeasuredOffset_u_mm};
+  add_line(std::move(not_flush));
   add("card not standing square", standing_u_mm(value, used), kUnlimitedDegreesOfFreedom,
       "Use the folded stand, on a level table.");
   add("card flatness", flatness_u_mm(), 12, "Glue the card flat on stiff board.");

@@ -57,7 +57,7 @@ class SizeBudget {
                                          double definition_share = 1) const;
 
   /// The pose's covariance through the size's gradient, the print's aspect told apart.
-  PoseShare pose_parts(const Size& size) const;
+  PoseShares pose_parts(const Size& size) const;
 
  private:
   /// A card standing out of square by about one degree tilts the part's normal in the picture.
@@ -79,7 +79,12 @@ inline bool is_print_scale(const BudgetLine& line) {
   return line.source.starts_with(kPrintScaleSource);
 }
 
-/// The budget line of the sheet's print scale for a size of `value_mm`.
-BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm);
+/// The budget line of the sheet's print scale for a size of `value_mm`. `checked_aspect_mm`: the
+/// aspect's part where the scale is checked.
+BudgetLine print_scale_line(const SheetScale& scale, double value_mm, double aspect_mm,
+                            double checked_aspect_mm);
+/// The line of card corners, camera and lens; a profile helps where none serves yet.
+BudgetLine pose_line(const PlaneScene& scene, const PoseShares& shares, std::string advice);
+inline constexpr char kPoseSource[] = "card corners, camera and lens";
 
 }  // namespace scantling

@@ -20,12 +20,11 @@ std::shared_ptr<const SizeChain> SizeBudget::chain(
   for (const BudgetLine& line : more)
     add(line.source, line.standard_uncertainty_mm, line.degrees_of_freedom, line.advice);
 
-  const BudgetLine scale_words = print_scale_line(options_.sheet_scale, value, 0);
+  const BudgetLine scale_words = print_scale_line(options_.sheet_scale, value, 0, 0);
   const SizeChain::Source sheet = chain->add_source(scale_words.source, scale_words.advice);
-  const SizeChain::Source corners =
-      chain->add_source("card corners, camera and lens",
-                        "Show more of the card, sharp, and hold the phone square to it.",
-                        std::max(1.0, 2.0 * scene_.pose.corners() - CardPose::kParameters));
+  const SizeChain::Source corners = chain->add_source(
+      kPoseSource, "Show more of the card, sharp, and hold the phone square to it.",
+      std::max(1.0, 2.0 * scene_.pose.corners() - CardPose::kParameters));
   const PoseInputs pose(scene_.pose, sheet, corners, *chain);
   const std::size_t scale =
       chain->add_input(sheet, error_of(options_.sheet_scale.standard_uncertainty / std::sqrt(2.0)));

@@ -4,6 +4,7 @@
 #include <cmath>
 #include <string>
 
+#include "dimension/better_input.h"
 #include "dimension/size_budget.h"
 
 namespace scantling {
@@ -12,6 +13,7 @@ namespace {
 struct Split {
   std::vector<BudgetLine> own;
   double scale_u_mm = 0;
+  double checked_scale_u_mm = 0;
 };
 
 Split split_budget(const Quantity& quantity, const std::string& owner) {
@@ -19,6 +21,9 @@ Split split_budget(const Quantity& quantity, const std::string& owner) {
   for (BudgetLine line : quantity.budget) {
     if (is_print_scale(line)) {
       split.scale_u_mm = std::hypot(split.scale_u_mm, line.standard_uncertainty_mm);
+      split.checked_scale_u_mm =
+          std::hypot(split.checked_scale_u_mm, line.remedy ? line.remedy->standard_uncertainty_mm
+                                                           : line.standard_uncertainty_mm);
       continue;
     }
     line.source = owner + ": " + line.source;
@@ -64,13 +69,15 @@ WornThickness worn_thickness(const Measurement& rim, const Measurement* lip_out,
 
   const Split rim_split = split_budget(over->quantity, "rim");
   std::vector<BudgetLine> lines = rim_split.own;
-  double value = over->quantity.value_mm, scale = rim_split.scale_u_mm;
+  double value = over->quantity.value_mm, scale = rim_split.scale_u_mm,
+         checked_scale = rim_split.checked_scale_u_mm;
   double confidence = over->confidence;
   const auto subtract = [&](const Dimension& lip, const char* face) {
     const Split split = split_budget(lip.quantity, std::string(face) + " lip");
     lines.insert(lines.end(), split.own.begin(), split.own.end());
     value -= lip.quantity.value_mm;
     scale -= split.scale_u_mm;  // the same sheet: a scale error takes from both
+    checked_scale -= split.checked_scale_u_mm;
     confidence = std::min(confidence, lip.confidence);
   };
   if (out) subtract(*out, "outboard");
@@ -89,6 +96,8 @@ WornThickness worn_thickness(const Measurement& rim, const Measurement* lip_out,
   }
   lines.push_back({kPrintScaleSource, std::abs(scale), kUnlimitedDegreesOfFreedom,
                    "Measure the sheet's check bars and enter them."});
+  if (std::abs(checked_scale) < std::abs(scale))
+    lines.back().remedy = {kCheckedScale, std::abs(checked_scale)};
   lines.push_back({"tops of the lips not level with the wall's top, and wear round the disc", 0.05,
                    kUnlimitedDegreesOfFreedom,
                    "Take rim and lips at one clock position, where the disc is thinnest."});

@@ -55,6 +55,32 @@ double PlaneBundleInformation::variance(const Eigen::VectorXd& gradient) const {
   return gradient.dot(covariance_ * gradient);
 }
 
+double PlaneBundleInformation::variance_with_scales(
+    const Eigen::VectorXd& gradient, const std::array<double, PlaneBundleState::kScales>& used,
+    const std::array<double, PlaneBundleState::kScales>& instead) const {
+  // More information on a few unknowns: Sherman, Morrison and Woodbury's formula.
+  const Eigen::VectorXd lever = covariance_ * gradient;
+  std::vector<Eigen::Index> better;
+  std::vector<double> added;
+  for (std::size_t i = 0; i < used.size(); ++i)
+    if (instead[i] < used[i]) {
+      better.push_back(scales_ + static_cast<Eigen::Index>(i));
+      added.push_back(1 / (instead[i] * instead[i]) - 1 / (used[i] * used[i]));
+    }
+  const auto n = static_cast<Eigen::Index>(better.size());
+  if (n == 0) return gradient.dot(lever);
+  Eigen::MatrixXd inner(n, n);
+  Eigen::VectorXd pull(n);
+  for (Eigen::Index i = 0; i < n; ++i) {
+    const auto a = static_cast<std::size_t>(i);
+    pull[i] = lever[better[a]];
+    for (Eigen::Index j = 0; j < n; ++j)
+      inner(i, j) = covariance_(better[a], better[static_cast<std::size_t>(j)]);
+    inner(i, i) += 1 / added[a];
+  }
+  return gradient.dot(lever) - pull.dot(inner.ldlt().solve(pull));
+}
+
 std::array<double, kRowGroups> PlaneBundleInformation::shares(
     const Eigen::VectorXd& gradient) const {
   const Eigen::VectorXd lever = covariance_ * gradient;

@@ -24,6 +24,11 @@ class PlaneBundleInformation {
 
   const Eigen::MatrixXd& covariance() const { return covariance_; }
   double variance(const Eigen::VectorXd& gradient) const;
+  /// The variance where the print scales were known better: `instead` their standard uncertainties,
+  /// in the order of PlaneBundlePriors::scales_u, those of the adjustment being `used`.
+  double variance_with_scales(const Eigen::VectorXd& gradient,
+                              const std::array<double, PlaneBundleState::kScales>& used,
+                              const std::array<double, PlaneBundleState::kScales>& instead) const;
   /// The same by what it comes from: exact, as the estimate is linear in its observations and
   /// priors. `amplify` multiplies the noise of a group's rows.
   std::array<double, kRowGroups> shares(const Eigen::VectorXd& gradient) const;

@@ -71,6 +71,16 @@ void set_scales(const PlanesOptions& options, PlaneBundlePriors& priors) {
   priors.scales_u[4] = priors.scales_u[5] = std::hypot(sheet_parts.own_u, (sheet.x - sheet.y) / 2);
 }
 
+}  // namespace
+
+std::array<double, PlaneBundleState::kScales> scale_uncertainties(const PlanesOptions& options) {
+  PlaneBundlePriors priors;
+  set_scales(options, priors);
+  return priors.scales_u;
+}
+
+namespace {
+
 PlaneBundleSighting sighting_of(const CardSighting& found, PlanePiece piece, std::size_t photo) {
   PlaneBundleSighting s;
   s.photo = photo;

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <vector>
 
 #include "planes/bundle.h"
@@ -14,6 +15,9 @@ struct MadeBundle {
   std::vector<std::size_t> source;    ///< of each bundle photo: its index among the given ones
   std::vector<std::size_t> left_out;  ///< photos without a ground sheet, and doubles
 };
+
+/// The print scales' standard uncertainties with these options, as PlaneBundlePriors::scales_u.
+std::array<double, PlaneBundleState::kScales> scale_uncertainties(const PlanesOptions& options);
 
 /// Photos that show the ground sheet. Every card has one pose for all photos.
 MadeBundle make_bundle(const std::vector<PlanePhoto>& photos, const PlanesOptions& options);

@@ -5,6 +5,8 @@
 #include <cmath>
 #include <functional>
 
+#include "dimension/better_input.h"
+#include "planes/bundle_start.h"
 #include "planes/plane_sizes.h"
 #include "uncertainty/coverage.h"
 #include "uncertainty/size_chain.h"
@@ -62,16 +64,20 @@ class Budget {
         "Take one more photo, from another direction.");
     add("lens", std::sqrt(share(RowGroup::lens) + share(RowGroup::autofocus)),
         kUnlimitedDegreesOfFreedom, "Make a camera profile, or take photos from more directions.");
-    add("print scale of the ground sheet",
-        std::sqrt(share(RowGroup::sheet_scale) + share(RowGroup::surface)),
+    const double sheet_variance = share(RowGroup::sheet_scale) + share(RowGroup::surface);
+    const double cards_variance = share(RowGroup::card_scale);
+    add("print scale of the ground sheet", std::sqrt(sheet_variance),
         options_.sheet_scale.checked ? doubted(0.25) : doubted(0.5),
         "Measure the sheet's check bars and enter them.");
-    add("print scale of the cards", std::sqrt(share(RowGroup::card_scale)), doubted(0.25),
+    add("print scale of the cards", std::sqrt(cards_variance), doubted(0.25),
         "Print the cards and the sheet together, and measure their check bars.");
+    add_checked_scales(lines, size, sheet_variance, cards_variance);
     add_sheet_flatness(lines, size, function, sheet_share);
     add("card thickness", std::abs(cards) * options_.card_thickness.standard_uncertainty_mm,
         doubted(options_.card_thickness.measured ? 0.25 : 0.5),
         "Measure the card's thickness with a calliper and enter it.");
+    if (cards != 0 && options_.card_thickness.standard_uncertainty_mm > kMeasuredCard_u_mm)
+      lines.back().remedy = {kCardThickness, std::abs(cards) * kMeasuredCard_u_mm};
     double bend = 0;
     for (const auto& piece : state.pieces) bend = std::max(bend, std::abs(piece[6]));
     add("cards' flatness",
@@ -106,6 +112,23 @@ class Budget {
     lines.push_back({"ground sheet's flatness",
                      std::sqrt(hidden + std::pow(sheet_share * std::hypot(local, pressed), 2)),
                      doubted(0.33), "Tape the sheet flat on a board or a pane of glass."});
+  }
+
+  /// What is left of both print scales once the sheet is checked.
+  void add_checked_scales(std::vector<BudgetLine>& lines, const PlaneSize& size,
+                          double sheet_variance, double cards_variance) const {
+    const double scales = sheet_variance + cards_variance;
+    if (options_.sheet_scale.standard_uncertainty <= kCheckedScale_u || !(scales > 0)) return;
+    PlanesOptions checked = options_;
+    checked.sheet_scale.standard_uncertainty = kCheckedScale_u;
+    const double gain =
+        information_.variance(size.gradient) -
+        information_.variance_with_scales(size.gradient, scale_uncertainties(options_),
+                                          scale_uncertainties(checked));
+    const double left = std::sqrt(std::clamp(1 - gain / scales, 0.0, 1.0));
+    for (BudgetLine& line : lines)
+      if (line.source.starts_with("print scale"))
+        line.remedy = {kCheckedScale, left * line.standard_uncertainty_mm};
   }
 
   void add_tilt(std::vector<BudgetLine>& lines, int card_count) const {
@@ -161,6 +184,22 @@ std::vector<Dimension> plane_sizes(const PlanesSolution& solved,
     return sizes;
   }
   if (!a && !b) return sizes;
+  // Height of a place on a card's own axis, towards the end of its long or its short side.
+  const auto end_height = [&](const PlaneBundleState& s, std::size_t block, bool along,
+                              double side) {
+    PlaneBundleState at_end = s;
+    const auto& p = s.pieces[block];
+    const double half_mm =
+        along ? bundle.half_x_mm(bundle.blocks[block]) : bundle.half_y_mm(bundle.blocks[block]);
+    const double place[3] = {along ? side * half_mm : 0, along ? 0 : side * half_mm, 0};
+    double turned[3];
+    ceres::AngleAxisRotatePoint(p.data(), place, turned);
+    for (std::size_t i = 0; i < 3; ++i) at_end.pieces[block][i + 3] += turned[i];
+    return height_mm(bundle, at_end, block);
+  };
+  const auto across = [&](Quantity quantity) {
+    return dimension("friction_taper_across", std::move(quantity), confidence);
+  };
   const double card_mm = options.card_thickness.thickness_mm;
   if (a && b) {
     const auto middle = [&](const PlaneBundleState& s) {
@@ -176,6 +215,13 @@ std::vector<Dimension> plane_sizes(const PlanesSolution& solved,
     sizes.push_back(dimension("overall_thickness", budget.quantity(middle, 1, 1, 1), confidence));
     sizes.push_back(dimension("friction_taper", budget.quantity(difference, 0, 2, 1), confidence));
     sizes[0].stations = sizes[1].stations = stations;
+    sizes.push_back(across(budget.quantity(
+        [&](const PlaneBundleState& s) {
+          return (end_height(s, *a, false, 1) - end_height(s, *a, false, -1) +
+                  end_height(s, *b, false, 1) - end_height(s, *b, false, -1)) /
+                 2;
+        },
+        0, 2, 1)));
     return sizes;
   }
   const std::size_t only = a ? *a : *b;
@@ -187,22 +233,21 @@ std::vector<Dimension> plane_sizes(const PlanesSolution& solved,
                 confidence));
   sizes.back().stations = {{0, sizes.back().quantity.value_mm}};
   // One card alone tells the slope under its own length.
-  const auto end_height = [&](const PlaneBundleState& s, double side) {
-    PlaneBundleState at_end = s;
-    const auto& p = s.pieces[only];
-    const double along[3] = {side * half, 0, 0};
-    double turned[3];
-    ceres::AngleAxisRotatePoint(p.data(), along, turned);
-    for (std::size_t i = 0; i < 3; ++i) at_end.pieces[only][i + 3] += turned[i];
-    return height_mm(bundle, at_end, only);
-  };
-  sizes.push_back(dimension(
-      "friction_taper",
-      budget.quantity(
-          [&](const PlaneBundleState& s) { return end_height(s, 1) - end_height(s, -1); }, 0, 2, 1),
-      confidence));
-  sizes.back().stations = {{-half, end_height(state, -1) - card_mm},
-                           {half, end_height(state, 1) - card_mm}};
+  sizes.push_back(dimension("friction_taper",
+                            budget.quantity(
+                                [&](const PlaneBundleState& s) {
+                                  return end_height(s, only, true, 1) -
+                                         end_height(s, only, true, -1);
+                                },
+                                0, 2, 1),
+                            confidence));
+  sizes.back().stations = {{-half, end_height(state, only, true, -1) - card_mm},
+                           {half, end_height(state, only, true, 1) - card_mm}};
+  sizes.push_back(across(budget.quantity(
+      [&](const PlaneBundleState& s) {
+        return end_height(s, only, false, 1) - end_height(s, only, false, -1);
+      },
+      0, 2, 1)));
   return sizes;
 }
 

@@ -155,7 +155,8 @@ class Solver {
     const PlaneBundleInformation with_surface(bundle, solved.solution, true);
     result_.dimensions = plane_sizes(solved, information, with_surface, options_, evidence);
     for (const Dimension& d : result_.dimensions)
-      if (d.name != "friction_taper" && !(d.quantity.value_mm > 0.5 && d.quantity.value_mm < 100))
+      if (!d.name.starts_with("friction_taper") &&
+          !(d.quantity.value_mm > 0.5 && d.quantity.value_mm < 100))
         result_.checks.push_back(
             {"size_implausible", Severity::stop,
              fmt::format("The photos give {:.2f} mm, which is no thickness of a brake part. Check "

@@ -88,7 +88,7 @@ Json planes_to_json(const PlanesResult& result) {
   Measurement shared;
   shared.dimensions = result.dimensions;
   shared.checks = result.checks;
-  const Json measured = measurement_to_json(shared);
+  const Json measured = measurement_for_printing(shared);
   const bool faces = result.view == PlanesView::faces;
   const std::string angle = faces ? "faces_angle" : "tilt";
   Json json = {{"view", planes_view_word(result.view)}, {"dimensions", measured["dimensions"]}};

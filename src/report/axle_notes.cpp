@@ -2,6 +2,7 @@
 
 #include <fmt/format.h>
 
+#include "report/planes_beside.h"
 #include "report/summary.h"
 #include "report/wording.h"
 #include "verdict/axle.h"
@@ -9,6 +10,16 @@
 namespace scantling {
 
 namespace {
+
+/// A card lying on the pad tells its slope both ways; along the pad the surer one counts.
+void add_pile(const Measurement& pile, AxlePart& part) {
+  const Dimension* along = pile.dimension("friction_taper");
+  if (along && (!part.taper ||
+                along->quantity.standard_uncertainty_mm < part.taper->standard_uncertainty_mm))
+    part.taper = along->quantity;
+  if (const Dimension* across = pile.dimension("friction_taper_across"))
+    part.taper_across = across->quantity;
+}
 
 AxlePart axle_part_of(const PartSummary& part) {
   AxlePart result;
@@ -25,7 +36,22 @@ AxlePart axle_part_of(const PartSummary& part) {
     if (const Dimension* taper = measurement.dimension("friction_taper"))
       result.taper = taper->quantity;
   }
+  if (part.part.kind == PartKind::pad && planes_settled(part))
+    for (const PhotoFinding& finding : part.photos)
+      if (finding.photo.view == View::pile) add_pile(finding.newest->measurement, result);
+  if (part.worn) {
+    if (part.worn->lip_out) result.outboard_lip = part.worn->lip_out->quantity;
+    if (part.worn->lip_in) result.inboard_lip = part.worn->lip_in->quantity;
+  }
   return result;
+}
+
+/// Pads of much the same thickness wear evenly, by common practice; every other difference that
+/// the measurements do not explain is worth a look.
+bool worth_telling(const UnevenWear& wear) {
+  const bool whole_parts =
+      wear.kind == UnevenKind::inner_against_outer || wear.kind == UnevenKind::left_against_right;
+  return !(whole_parts && wear.part == AxlePartKind::pad) || wear.severity == Severity::warn;
 }
 
 }  // namespace
@@ -43,7 +69,7 @@ std::vector<std::string> axle_notes(std::span<const PartSummary> parts, Axle axl
     notes.push_back(fmt::format("Pads are changed as a set: all pads of the {}, left and right.",
                                 axle_title(axle)));
   for (const UnevenWear& wear : verdict.uneven)
-    if (wear.severity == Severity::warn)
+    if (worth_telling(wear))
       notes.push_back(fmt::format("{} Look for: {}. {}", wear.sentence,
                                   fmt::join(wear.look_for, "; "), fmt::join(wear.cautions, " ")));
   return notes;

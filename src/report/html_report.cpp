@@ -51,11 +51,11 @@ ul{padding-left:1.1rem;margin:.3rem 0}li{margin:.15rem 0}.refit li{margin:.5rem 
 
 /// The page as it grows.
 struct Html {
-  LengthUnit unit = LengthUnit::millimetre;
+  FigureStyle style;
   std::string out;
 
-  /// Escaped, with its lengths in the page's unit.
-  std::string text(std::string_view plain) const { return html_text(in_unit(plain, unit)); }
+  /// Escaped, with its figures in the page's style.
+  std::string text(std::string_view plain) const { return html_text(in_style(plain, style)); }
   void line(std::string_view tag, std::string_view plain, std::string_view kind = {}) {
     out +=
         fmt::format("<{0}{1}>{2}</{0}>\n", tag,
@@ -154,7 +154,7 @@ void front(Html& html, const JobSummary& summary) {
     sections[part.part.kind].push_back(section_of(part));
   std::map<PartKind, SectionLayout> layouts;
   for (const auto& [kind, list] : sections)
-    layouts[kind] = layout_of(list, kSection.width_mm, html.unit);
+    layouts[kind] = layout_of(list, kSection.width_mm, html.style);
   if (!summary.parts.empty())
     html.line(
         "p", section_words({}, layouts.count(PartKind::pad) > 0, layouts.count(PartKind::disc) > 0),
@@ -376,19 +376,19 @@ void wear_drawing(Html& html, const PartSummary& part) {
       "<line x1=\"60\" x2=\"780\" y1=\"{0:.1f}\" y2=\"{0:.1f}\" "
       "stroke=\"#d55e00\" "
       "stroke-width=\"3\" stroke-dasharray=\"10 5\"/></g>\n",
-      y(plot->minimum_mm));
-  out += fmt::format("<text x=\"66\" y=\"{:.1f}\">minimum {}</text>", y(plot->minimum_mm) + 14,
-                     html.text(minimum_number(plot->minimum_mm)));
-  for (const auto& [mm, label] : plot->size_marks(html.unit))
+      y(*plot->minimum_mm));
+  out += fmt::format("<text x=\"66\" y=\"{:.1f}\">minimum {}</text>", y(*plot->minimum_mm) + 14,
+                     html.text(minimum_number(*plot->minimum_mm)));
+  for (const auto& [mm, label] : plot->size_marks(html.style))
     out +=
         fmt::format("<text x=\"54\" y=\"{:.1f}\" text-anchor=\"end\">{}</text>", y(mm) + 4, label);
-  for (const double km : WearPlot::marks(plot->first_km, plot->last_km, 6))
-    out += fmt::format("<text x=\"{:.1f}\" y=\"266\" text-anchor=\"middle\">{:.0f}</text>", x(km),
-                       km / 1000);
+  for (const auto& [km, label] : plot->distance_marks(html.style))
+    out +=
+        fmt::format("<text x=\"{:.1f}\" y=\"266\" text-anchor=\"middle\">{}</text>", x(km), label);
   out += fmt::format(
-      "<text x=\"780\" y=\"284\" text-anchor=\"end\">1 000 km on the odometer</text>"
+      "<text x=\"780\" y=\"284\" text-anchor=\"end\">1 000 {} on the odometer</text>"
       "<text x=\"54\" y=\"14\" text-anchor=\"end\">{}</text>",
-      unit_word(html.unit));
+      distance_word(html.style.distance), unit_word(html.style.length));
   const auto upright = [&](double km, const char* word) {
     out += fmt::format(
         "<line x1=\"{0:.1f}\" x2=\"{0:.1f}\" y1=\"20\" "
@@ -420,6 +420,10 @@ void part_section(Html& html, const Record& record, const JobSummary& summary,
   state_line(html, part);
   for (const std::string& sentence : because_words(part)) html.line("p", sentence);
   const auto& [entries, by_edges, by_planes] = photo_sets(part);
+  if (const std::vector<std::string> words = improvement_words(part); !words.empty()) {
+    html.line("h3", kImprovementsTitle);
+    for (const std::string& sentence : words) html.line("p", sentence);
+  }
   worn_table(html, part, !by_planes.empty());
   for (const PhotoFinding* finding : by_edges) {
     html.line("h3", photo_title(finding->photo, entries));
@@ -471,9 +475,9 @@ std::string html_text(std::string_view plain) {
   return text;
 }
 
-std::string html_report(const Record& record, const JobSummary& summary, LengthUnit unit) {
+std::string html_report(const Record& record, const JobSummary& summary, const FigureStyle& style) {
   const Vehicle& v = summary.vehicle;
-  Html html{unit, "<!DOCTYPE html>\n<html lang=\"en-GB\"><head><meta charset=\"utf-8\">\n"};
+  Html html{style, "<!DOCTYPE html>\n<html lang=\"en-GB\"><head><meta charset=\"utf-8\">\n"};
   html.out += "<meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n";
   html.out += "<title>" + html_text(report_title(v)) + "</title>\n";
   html.out += fmt::format("<style>{}</style></head><body>\n<div class=\"head\">", kStyle);
@@ -489,9 +493,9 @@ std::string html_report(const Record& record, const JobSummary& summary, LengthU
   for (const PartSummary& part : summary.parts)
     if (!part.photos.empty() || !part.readings.empty()) part_section(html, record, summary, part);
   refit_list(html, summary);
-  html.out += fmt::format("<p class=\"label\">Scantling {}, job {}{}</p></body></html>\n", kVersion,
-                          summary.job.id,
-                          unit == LengthUnit::inch ? "; measured in mm, 1 in = 25.4 mm" : "");
+  html.out += fmt::format(
+      "<p class=\"label\">Scantling {}, job {}{}</p></body></html>\n", kVersion, summary.job.id,
+      style.length == LengthUnit::inch ? "; measured in mm, 1 in = 25.4 mm" : "");
   return html.out;
 }
 

@@ -2,7 +2,7 @@
 
 #include <string>
 
-#include "report/length_unit.h"
+#include "report/figure_style.h"
 #include "report/summary.h"
 
 namespace scantling {
@@ -11,7 +11,7 @@ namespace scantling {
 /// and drawings are inside it, there is no script, and it prints. It shows what
 /// the summary says and works nothing out.
 std::string html_report(const Record& record, const JobSummary& summary,
-                        LengthUnit unit = LengthUnit::millimetre);
+                        const FigureStyle& style = {});
 
 /// For text between tags and in quoted attributes.
 std::string html_text(std::string_view plain);

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "print/document.h"
-#include "report/length_unit.h"
+#include "report/figure_style.h"
 
 namespace scantling {
 
@@ -20,11 +20,11 @@ inline constexpr TextStyle kLabelText{7, Weight::medium, grey(0.38)};
 TextStyle aligned(TextStyle style, Align align);
 
 /// Fills pages from top to bottom; a new one begins where the room ends. Lengths in the texts it is
-/// given are written in the report's unit.
+/// given are written in the report's units.
 class PageFlow {
  public:
-  PageFlow(Document& document, PageSize size, LengthUnit unit = LengthUnit::millimetre)
-      : document_(&document), size_(size), unit_(unit) {}
+  PageFlow(Document& document, PageSize size, const FigureStyle& style = {})
+      : document_(&document), size_(size), style_(style) {}
 
   void new_page();
   /// Begins a new page unless this much room is left.
@@ -34,9 +34,9 @@ class PageFlow {
   /// Keeps the foot of the first page free for a block of this height and returns where it begins.
   double keep_on_first_page(double height_mm);
   Page& first_page() { return *pages_.front(); }
-  LengthUnit unit() const { return unit_; }
-  /// A text for page().text() with its lengths in the report's unit.
-  std::string said(std::string_view text) const { return in_unit(text, unit_); }
+  const FigureStyle& style() const { return style_; }
+  /// A text for page().text() with its figures in the report's style.
+  std::string said(std::string_view text) const { return in_style(text, style_); }
   double left() const { return kMargin_mm; }
   double right() const { return size_.width_mm - kMargin_mm; }
   double width() const { return right() - left(); }
@@ -65,7 +65,7 @@ class PageFlow {
 
   Document* document_;
   PageSize size_;
-  LengthUnit unit_;
+  FigureStyle style_;
   std::vector<Page*> pages_;
   double kept_mm_ = 0;
   double y_ = 0;

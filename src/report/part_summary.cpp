@@ -63,35 +63,16 @@ bool has_rim_photo(const PartSummary& summary) {
   });
 }
 
-/// The rim photo that is surest of itself, of those whose edges are settled.
-const Measurement* best_rim(const PartSummary& summary) {
-  const Measurement* best = nullptr;
-  for (const PhotoFinding& f : summary.photos) {
-    if (!f.newest || !f.edges_to_confirm.empty()) continue;
-    const Measurement& m = f.newest->measurement;
-    if (m.view != View::rim) continue;
-    const Dimension* rim = m.usable() ? m.dimension("rim_thickness") : nullptr;
-    if (rim && (!best || rim->quantity.standard_uncertainty_mm <
-                             best->dimension("rim_thickness")->quantity.standard_uncertainty_mm))
-      best = &m;
-  }
-  return best;
-}
-
 /// One face's lip from all its photos whose edges are settled.
 std::optional<Measurement> lip_of(const PartSummary& summary, DiscFace face) {
-  std::vector<Measurement> photos;
-  for (const PhotoFinding& f : summary.photos)
-    if (f.newest && f.newest->measurement.view == View::lip && f.photo.face == face &&
-        f.edges_to_confirm.empty() && f.newest->measurement.usable() && f.newest->measurement.lip)
-      photos.push_back(f.newest->measurement);
+  const std::vector<Measurement> photos = settled_lips(summary, face);
   if (photos.empty()) return std::nullopt;
   return solve_lip_together(photos);
 }
 
 /// A disc's worn thickness out of its photos; the rim alone never stands for it.
 void combine_disc(PartSummary& summary) {
-  const Measurement* rim = best_rim(summary);
+  const Measurement* rim = settled_rim(summary);
   if (!rim) return;
   const auto out = lip_of(summary, DiscFace::outboard), in = lip_of(summary, DiscFace::inboard);
   summary.worn = worn_thickness(*rim, out ? &*out : nullptr, in ? &*in : nullptr);
@@ -229,6 +210,29 @@ std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& me
   if (kind == PartKind::pad && taper && significant(*taper) && !size->stations.empty())
     return thinnest_of(*size, *taper);
   return GoverningSize{size->name, size->quantity, std::nullopt, {}};
+}
+
+const Measurement* settled_rim(const PartSummary& summary) {
+  const Measurement* best = nullptr;
+  for (const PhotoFinding& f : summary.photos) {
+    if (!f.newest || !f.edges_to_confirm.empty()) continue;
+    const Measurement& m = f.newest->measurement;
+    if (m.view != View::rim) continue;
+    const Dimension* rim = m.usable() ? m.dimension("rim_thickness") : nullptr;
+    if (rim && (!best || rim->quantity.standard_uncertainty_mm <
+                             best->dimension("rim_thickness")->quantity.standard_uncertainty_mm))
+      best = &m;
+  }
+  return best;
+}
+
+std::vector<Measurement> settled_lips(const PartSummary& summary, DiscFace face) {
+  std::vector<Measurement> photos;
+  for (const PhotoFinding& f : summary.photos)
+    if (f.newest && f.newest->measurement.view == View::lip && f.photo.face == face &&
+        f.edges_to_confirm.empty() && f.newest->measurement.usable() && f.newest->measurement.lip)
+      photos.push_back(f.newest->measurement);
+  return photos;
 }
 
 std::optional<Quantity> settled_size(const PartSummary& summary) {

@@ -45,7 +45,8 @@ struct PhotoFinding {
 /// last fitted there.
 struct WearHistory {
   std::vector<WearPoint> points;
-  std::vector<std::string> labels;  ///< one a point: the job's date, "fitted new ..."
+  std::vector<std::string> labels;    ///< one a point: the job's date, "fitted new ..."
+  std::vector<std::int64_t> job_ids;  ///< one a point
   double common_standard_uncertainty_mm = 0;
   std::optional<double> next_check_km;
   std::string next_check_date;
@@ -107,6 +108,11 @@ std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& me
 /// `due_soon`: the forecast reaches the minimum before the next planned check.
 PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
                            std::vector<HandReadingEntry> readings, bool due_soon = false);
+
+/// A disc's rim photo that is surest of itself, and all photos of one face's lip, of those whose
+/// edges are settled.
+const Measurement* settled_rim(const PartSummary& summary);
+std::vector<Measurement> settled_lips(const PartSummary& summary, DiscFace face);
 
 /// The size that stands for the part: the smallest reading by hand, else the
 /// governing photo's; nothing while that is not settled.

@@ -1,7 +1,7 @@
 #pragma once
 
 #include "print/document.h"
-#include "report/length_unit.h"
+#include "report/figure_style.h"
 #include "report/summary.h"
 
 namespace scantling {
@@ -10,6 +10,6 @@ namespace scantling {
 /// checks. It shows what the summary says and works nothing out itself.
 /// @throws RecordError, std::runtime_error when a page cannot be drawn.
 Document make_report(const Record& record, const JobSummary& summary, PageSize paper,
-                     LengthUnit unit = LengthUnit::millimetre);
+                     const FigureStyle& style = {});
 
 }  // namespace scantling

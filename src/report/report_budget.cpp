@@ -51,4 +51,12 @@ void write_budget(PageFlow& flow, const Dimension& dimension, std::string_view n
   flow.paragraph(budget_foot(dimension.quantity), kLabelText);
 }
 
+void write_improvements(PageFlow& flow, const PartSummary& part) {
+  const std::vector<std::string> words = improvement_words(part);
+  if (words.empty()) return;
+  flow.need(8 + 5 * static_cast<double>(words.size()));
+  flow.heading(kImprovementsTitle);
+  for (const std::string& sentence : words) flow.paragraph(sentence);
+}
+
 }  // namespace scantling

@@ -105,7 +105,7 @@ void write_front(PageFlow& flow, const JobSummary& summary) {
     sections[part.part.kind].push_back(section_of(part));
   std::map<PartKind, SectionLayout> layouts;
   for (const auto& [kind, list] : sections)
-    layouts[kind] = layout_of(list, section_width, flow.unit());
+    layouts[kind] = layout_of(list, section_width, flow.style());
   std::vector<std::string> scale_words;
   for (const auto& [kind, layout] : layouts)
     scale_words.push_back(

@@ -25,6 +25,8 @@ void write_photo_row(PageFlow& flow, const Record& record,
                      std::span<const PhotoFinding* const> row);
 /// How a disc's worn thickness comes about, and where its uncertainty does. Nothing for a pad.
 void write_worn(PageFlow& flow, const PartSummary& part);
+/// What would improve the part's size, and by how much. Nothing where nothing is known.
+void write_improvements(PageFlow& flow, const PartSummary& part);
 /// What is known of the photo, its card and how it was measured, in a column; returns where it
 /// ends.
 double write_photo_facts(PageFlow& flow, PagePoint at, double width_mm,

@@ -77,7 +77,7 @@ void write_wear(PageFlow& flow, const PartSummary& part) {
       kLabelText);
   flow.space(3);
   draw_wear_plot(flow.page(), {flow.left(), flow.y(), flow.width(), kHeight_mm}, *plot,
-                 flow.unit());
+                 flow.style());
   flow.space(kHeight_mm + 2);
 }
 
@@ -123,6 +123,7 @@ void write_part(PageFlow& flow, const Record& record, const JobSummary& summary,
   write_title(flow, summary, part);
   for (const std::string& sentence : part.because) flow.paragraph(sentence);
   for (const Check& check : part.cautions) flow.paragraph(check.message, kStrongText);
+  write_improvements(flow, part);
   write_worn(flow, part);
   const auto& [entries, by_edges, by_planes] = photo_sets(part);
   for (const PhotoFinding* finding : by_edges) {

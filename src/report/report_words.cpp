@@ -7,6 +7,7 @@
 #include <cmath>
 #include <map>
 
+#include "report/improvements.h"
 #include "report/wording.h"
 #include "verdict/size_text.h"
 
@@ -222,8 +223,8 @@ SizeTable size_table(const PhotoFinding& finding) {
                        {}};
     // A taper is a difference: it has no size at a place.
     for (const double place : table.places_mm)
-      row.at_places.push_back(open || d.name == "friction_taper" ? std::string()
-                                                                 : at_place(d, place));
+      row.at_places.push_back(open || d.name.starts_with("friction_taper") ? std::string()
+                                                                           : at_place(d, place));
     table.rows.push_back(std::move(row));
   }
   return table;
@@ -254,6 +255,12 @@ std::string budget_foot(const Quantity& size) {
       "Standard uncertainties, largest first (GUM, JCGM 100). Together {:.3f} mm; for 95 % that "
       "is \u00B1 {:.3f} mm.",
       size.standard_uncertainty_mm, size.expanded_95_mm());
+}
+
+std::vector<std::string> improvement_words(const PartSummary& part) {
+  std::vector<std::string> words;
+  for (const Improvement& improvement : improvements(part)) words.push_back(improvement.sentence);
+  return words;
 }
 
 PhotoSets photo_sets(const PartSummary& part) {

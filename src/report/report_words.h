@@ -55,6 +55,10 @@ SizeTable size_table(const PhotoFinding& finding);
 std::vector<BudgetLine> lines_to_show(const Quantity& size);
 std::string budget_foot(const Quantity& size);
 
+/// What would improve the part's size, a sentence each.
+std::vector<std::string> improvement_words(const PartSummary& part);
+inline constexpr char kImprovementsTitle[] = "What would improve it most";
+
 /// A part's photos: those measured by their edges, and those solved together for the planes.
 struct PhotoSets {
   std::vector<PhotoEntry> entries;

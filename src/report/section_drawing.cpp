@@ -59,7 +59,7 @@ struct ScaleMarks {
 
 ScaleMarks marks_of(const SectionLayout& layout) {
   const bool wide = layout.end_mm > 15 || layout.scale < 3.5;
-  if (layout.unit == LengthUnit::millimetre) return {1, 5, wide ? 5 : 1};
+  if (layout.style.length == LengthUnit::millimetre) return {1, 5, wide ? 5 : 1};
   // Twentieths of an inch, labelled in tenths.
   return layout.end_mm > 15 ? ScaleMarks{25.4 / 20, 10, 10}
                             : ScaleMarks{25.4 / 20, 2, wide ? 4 : 2};
@@ -73,17 +73,19 @@ void draw_scale(Page& page, double x0, double y, const SectionLayout& layout) {
     const double x = x0 + i * marks.step_mm * layout.scale;
     page.line({x, y}, {x, y + (i % marks.longer == 0 ? 2.2 : 1.3)}, {0.15, kInk, {}});
     if (i % marks.labelled != 0) continue;
-    const std::string number =
-        layout.unit == LengthUnit::inch ? fmt::format("{:.1f}", i / 20.0) : fmt::format("{}", i);
+    const std::string number = layout.style.length == LengthUnit::inch
+                                   ? fmt::format("{:.1f}", i / 20.0)
+                                   : fmt::format("{}", i);
     const double width = page.text({x, y + 2.3}, number, aligned(kLabelText, Align::centre)).width;
     if (i == last - last % marks.labelled)  // beside it, or it would run into the number before
-      page.text({x + width / 2 + 0.7, y + 2.3}, unit_word(layout.unit), kLabelText);
+      page.text({x + width / 2 + 0.7, y + 2.3}, unit_word(layout.style.length), kLabelText);
   }
 }
 
-void draw_minimum(Page& page, double x, double minimum_mm, const PageBox& body, LengthUnit unit) {
+void draw_minimum(Page& page, double x, double minimum_mm, const PageBox& body,
+                  const FigureStyle& style) {
   page.line({x, body.y - 3.2}, {x, body.bottom() + 1.2}, {0.55, kInk, {1.8, 0.9}});
-  const std::string words = in_unit("minimum " + minimum_number(minimum_mm), unit);
+  const std::string words = in_style("minimum " + minimum_number(minimum_mm), style);
   const double width = text_extent(words, kLabelText).width;
   // Left of its line where it would run out of the drawing.
   const double left = x + 0.9 + width <= body.right() ? x + 0.9 : x - 0.9 - width;
@@ -126,9 +128,9 @@ PartSection section_of(const PartSummary& summary) {
 }
 
 SectionLayout layout_of(const std::vector<PartSection>& sections, double width_mm,
-                        LengthUnit unit) {
+                        const FigureStyle& style) {
   SectionLayout layout;
-  layout.unit = unit;
+  layout.style = style;
   for (const PartSection& s : sections) {
     layout.plate_mm = std::max(layout.plate_mm, plate_shown(s));
     layout.end_mm = std::max(layout.end_mm, std::ceil(material_end(s)));
@@ -180,7 +182,7 @@ void draw_section(Page& page, const PageBox& area, const PartSection& s,
         "no size yet", kLabelText);
   }
   if (s.minimum_mm)
-    draw_minimum(page, x0 + *s.minimum_mm * scale, *s.minimum_mm, body, layout.unit);
+    draw_minimum(page, x0 + *s.minimum_mm * scale, *s.minimum_mm, body, layout.style);
   for (const HandReading& reading : s.readings)
     draw_reading(page, x0, reading, scale, body.y - 1.0);
   draw_scale(page, x0, body.bottom() + 1.6, layout);

@@ -5,7 +5,7 @@
 #include <vector>
 
 #include "print/page.h"
-#include "report/length_unit.h"
+#include "report/figure_style.h"
 #include "report/state_look.h"
 
 namespace scantling {
@@ -28,11 +28,11 @@ struct SectionLayout {
   double scale = 1;     ///< times life size
   double plate_mm = 0;  ///< room for the thickest plate: material begins at one place in all
   double end_mm = 1;    ///< where the scale ends
-  LengthUnit unit = LengthUnit::millimetre;
+  FigureStyle style;
 };
 
 SectionLayout layout_of(const std::vector<PartSection>& sections, double width_mm,
-                        LengthUnit unit = LengthUnit::millimetre);
+                        const FigureStyle& style = {});
 
 /// Draws the section to scale: the plate hatched as in a workshop drawing, the material that is
 /// left, the 95 % band at its face, the minimum as a heavy broken line, readings as marks above,

@@ -28,6 +28,7 @@ bool fitted_here(const FittedPart& fitted, const Part& part) {
 struct Point {
   WearPoint point;
   std::string label;
+  std::int64_t job_id = 0;
   double shared_mm = 0;
   std::string shared_with;
 };
@@ -37,6 +38,7 @@ std::optional<Point> point_of(const Job& job, const PartSummary& summary) {
   if (!size || !job.odometer_km) return std::nullopt;
   Point point{{*job.odometer_km, size->value_mm, size->standard_uncertainty_mm},
               date_title(job.date),
+              job.id,
               0,
               ""};
   const SharedError shared = shared_error(summary);
@@ -72,6 +74,7 @@ void add_fitted(const Record& record, const Job& job, const Part& part,
     if (fitted.new_size_mm && km)
       points.push_back({{*km, *fitted.new_size_mm, fitted.standard_uncertainty_mm},
                         "fitted new, " + date_title(work->date),
+                        job.id,
                         0,
                         ""});
   }
@@ -118,6 +121,7 @@ WearHistory wear_history(const Record& record, const Job& job, const PartSummary
   for (const Point& p : points) {
     history.points.push_back(p.point);
     history.labels.push_back(p.label);
+    history.job_ids.push_back(p.job_id);
   }
   return history;
 }

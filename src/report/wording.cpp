@@ -83,6 +83,7 @@ std::string dimension_title(std::string_view name) {
   if (name == "plate_thickness") return "backing plate";
   if (name == "overall_thickness") return "whole pad";
   if (name == "friction_taper") return "taper, end to end";
+  if (name == "friction_taper_across") return "taper across, rim to hub";
   if (name == "rim_thickness") return "disc over the lips";
   if (name == "worn_thickness") return "worn disc, inside the lips";
   if (name == "lip_height") return "height of the lip";

@@ -33,4 +33,28 @@ Quantity combine_independent(double value_mm, std::vector<BudgetLine> budget) {
   return result;
 }
 
+BudgetLine scaled_line(BudgetLine line, double factor) {
+  line.standard_uncertainty_mm *= factor;
+  if (line.remedy) line.remedy->standard_uncertainty_mm *= factor;
+  return line;
+}
+
+std::vector<std::string> better_inputs(const Quantity& size) {
+  std::vector<std::string> inputs;
+  for (const BudgetLine& line : size.budget)
+    if (line.remedy && std::find(inputs.begin(), inputs.end(), line.remedy->input) == inputs.end())
+      inputs.push_back(line.remedy->input);
+  return inputs;
+}
+
+Quantity with_better_input(const Quantity& size, std::string_view input) {
+  std::vector<BudgetLine> lines = size.budget;
+  for (BudgetLine& line : lines) {
+    if (!line.remedy || line.remedy->input != input) continue;
+    line.standard_uncertainty_mm = line.remedy->standard_uncertainty_mm;
+    line.remedy.reset();
+  }
+  return combine_independent(size.value_mm, std::move(lines));
+}
+
 }  // namespace scantling

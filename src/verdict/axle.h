@@ -40,6 +40,7 @@ enum class UnevenKind { inner_against_outer, left_against_right, taper, taper_ac
 /// A difference that the measurements' uncertainty does not explain.
 struct UnevenWear {
   UnevenKind kind = UnevenKind::taper;
+  AxlePartKind part = AxlePartKind::pad;
   Severity severity = Severity::info;
   std::string sentence;  ///< what differs, by how much, against which uncertainty
   double difference_mm = 0;

@@ -139,13 +139,14 @@ std::vector<Comparison> comparisons_of(std::span<const AxlePart> parts) {
                list);
   for (const AxlePart& part : parts) {
     if (part.kind == AxlePartKind::pad && usable(part.taper)) {
-      const std::string sentence = fmt::format("The {} is tapered", part_name(part));
+      const std::string sentence =
+          fmt::format("The {} is tapered along, from end to end", part_name(part));
       list.push_back({UnevenKind::taper, part.kind, *part.taper, Quantity{}, sentence, sentence,
                       causes_taper(), causes_taper()});
     }
     if (part.kind == AxlePartKind::pad && usable(part.taper_across)) {
       const std::string sentence =
-          fmt::format("The {} is tapered from rim to hub", part_name(part));
+          fmt::format("The {} is tapered across, from rim to hub", part_name(part));
       list.push_back({UnevenKind::taper_across, part.kind, *part.taper_across, Quantity{}, sentence,
                       sentence, causes_taper_across(), causes_taper_across()});
     }
@@ -173,6 +174,7 @@ std::vector<UnevenWear> uneven_wear(std::span<const AxlePart> parts) {
     const bool a_smaller = joint.value_mm < 0;
     UnevenWear wear;
     wear.kind = c.kind;
+    wear.part = c.part;
     wear.severity = c.part == AxlePartKind::pad && difference >= kPadWarning_mm ? Severity::warn
                                                                                 : Severity::info;
     wear.sentence = fmt::format("{} by {}. The measurements alone would explain up to {}.",

@@ -4,6 +4,11 @@
 #include <GLFW/glfw3.h>
 #include <gtest/gtest.h>
 
+#include <cctype>
+#include <string>
+
+#include "app/key_list.h"
+
 namespace scantling {
 namespace {
 
@@ -39,6 +44,35 @@ TEST(Keys, ArrowsNudgeByOneTenOrATenth) {
 TEST(Keys, TabGoesRoundTheEdgesBothWays) {
   EXPECT_EQ(action_of(GLFW_KEY_TAB, 0, 0), KeyAction::next_edge);
   EXPECT_EQ(action_of(GLFW_KEY_TAB, 0, GLFW_MOD_SHIFT), KeyAction::previous_edge);
+}
+
+TEST(Keys, EveryCommandStandsOnTheKeyList) {
+  for (int i = 0; i <= static_cast<int>(KeyAction::escape); ++i) {
+    int lines = 0;
+    for (const KeyLine& line : key_list())
+      for (const KeyAction action : line.actions) lines += static_cast<int>(action) == i;
+    EXPECT_EQ(lines, 1) << "command number " << i << " of KeyAction";
+  }
+}
+
+// Whatever a key does, its letter is told beside its command.
+TEST(Keys, EveryLetterStandsOnTheKeyList) {
+  for (const int modifiers : {0, GLFW_MOD_CONTROL})
+    for (char letter = ' '; letter <= '~'; ++letter) {
+      if (letter >= 'A' && letter <= 'Z') continue;  // keys are told by their small letter
+      const auto command = key_command(GLFW_KEY_UNKNOWN, letter, modifiers);
+      if (!command || letter == '=') continue;  // the plus key without Shift
+      const std::string capital(1, static_cast<char>(std::toupper(letter)));
+      const std::string told = modifiers       ? "Ctrl+" + capital
+                               : letter == '-' ? std::string("\u2212")
+                                               : capital;
+      bool found = false;
+      for (const KeyLine& line : key_list())
+        for (const KeyAction action : line.actions)
+          found = found || (action == command->action &&
+                            std::string(line.keys).find(told) != std::string::npos);
+      EXPECT_TRUE(found) << told;
+    }
 }
 
 TEST(Keys, OtherKeysMeanNothing) {

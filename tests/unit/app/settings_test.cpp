@@ -42,6 +42,45 @@ TEST(Settings, MissingOrDamagedOnesAreNoFault) {
   }
 }
 
+TEST(Settings, FiguresTextSizeAndRecentJobsComeBack) {
+  const TemporaryFolder folder;
+  const auto file = folder.path() / "window.json";
+  Settings settings;
+  settings.inches = settings.miles = settings.decimal_comma = true;
+  settings.text_percent = 130;
+  settings.check_every_km = 15'000;
+  for (const std::int64_t job : {3, 5, 3, 9}) remember_job(settings, job);
+  ASSERT_TRUE(save_settings(settings, file));
+  const Settings back = load_settings(file);
+  EXPECT_EQ(figure_style(back),
+            (FigureStyle{LengthUnit::inch, DistanceUnit::mile, DecimalMark::comma}));
+  EXPECT_EQ(back.text_percent, 130);
+  EXPECT_EQ(back.check_every_km, 15'000);
+  EXPECT_EQ(back.recent_jobs, (std::vector<std::int64_t>{9, 3, 5}));
+  for (std::int64_t job = 10; job < 40; ++job) remember_job(settings, job);
+  EXPECT_EQ(settings.recent_jobs.size(), kMostRecentJobs);
+  EXPECT_EQ(settings.recent_jobs.front(), 39);
+}
+
+TEST(Settings, OneDamagedValueLeavesTheOthers) {
+  const TemporaryFolder folder;
+  const auto file = folder.path() / "window.json";
+  std::ofstream(file) << R"({"person": "Ása", "text_percent": "huge", "check_every_km": -4,
+      "recent_jobs": [1, "two", 3], "miles": 1, "window_width": 1e300, "inches": true})";
+  Settings back = load_settings(file);
+  EXPECT_EQ(back.person, "Ása");
+  EXPECT_TRUE(back.inches);
+  EXPECT_FALSE(back.miles);
+  EXPECT_EQ(back.text_percent, 100);
+  EXPECT_EQ(back.check_every_km, 0);
+  EXPECT_EQ(back.recent_jobs, (std::vector<std::int64_t>{1, 3}));
+  EXPECT_EQ(back.window_width, 8000);
+  std::ofstream(file) << R"({"text_percent": 1000, "recent_jobs": {"a": 1}})";
+  back = load_settings(file);
+  EXPECT_EQ(back.text_percent, 130);
+  EXPECT_TRUE(back.recent_jobs.empty());
+}
+
 TEST(Settings, AnAbsurdWindowIsBroughtBack) {
   const TemporaryFolder folder;
   const auto file = folder.path() / "window.json";

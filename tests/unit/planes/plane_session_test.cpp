@@ -4,6 +4,8 @@
 
 #include <nlohmann/json.hpp>
 
+#include "dimension/better_input.h"
+#include "planes/faces_outlook.h"
 #include "planes/planes_json.h"
 #include "unit/planes/planes_test_tools.h"
 
@@ -36,6 +38,60 @@ TEST(PlaneSession, MeasuresADiscFromItsFaces) {
   }
 }
 
+TEST(PlaneSession, TellsATaperAcrossThePad) {
+  // Card A leans about its long side: one long side higher by 0.4 mm.
+  PlanesScene scene = pile_scene(13, false);
+  PlacedPiece& card = scene.cards.front();
+  const double width = printed_pieces()[1]->rows * printed_pieces()[1]->square_mm;
+  card.y = unit(width * card.y + Vec3{0, 0, -0.4});
+  card.middle.z -= 0.25;  // above the pad, so that nothing is hidden by it
+  const PlanesResult r = solved(PlanesView::pile, sighted_all(scene, pile_cameras()));
+  const Dimension* across = r.dimension("friction_taper_across");
+  ASSERT_NE(across, nullptr);
+  EXPECT_NEAR(across->quantity.value_mm, 0.4, across->quantity.expanded_95_mm());
+  EXPECT_GT(across->quantity.value_mm, across->quantity.expanded_95_mm());
+  EXPECT_NEAR(r.dimension("friction_taper")->quantity.value_mm, 0, 0.05);
+}
+
+TEST(PlaneSession, ForetellsWhatCheckedScalesAndAMeasuredCardBring) {
+  for (const PlanesView view : {PlanesView::faces, PlanesView::pile}) {
+    const bool faces = view == PlanesView::faces;
+    PlanesOptions options;
+    options.view = view;
+    PlaneSession session(options);
+    session.add(sighted_all(faces ? faces_scene(22) : pile_scene(13, false),
+                            faces ? faces_cameras() : pile_cameras()));
+    const char* name = faces ? "worn_thickness" : "overall_thickness";
+    const Quantity now = session.result().dimension(name)->quantity;
+    options.sheet_scale = {1, 1, kCheckedScale_u, true};
+    session.set_options(options);
+    const Quantity checked = session.result().dimension(name)->quantity;
+    const Quantity foretold = with_better_input(now, kCheckedScale);
+    EXPECT_LT(checked.standard_uncertainty_mm, 0.9 * now.standard_uncertainty_mm);
+    EXPECT_NEAR(foretold.standard_uncertainty_mm / checked.standard_uncertainty_mm, 1, 0.04);
+    options.card_thickness = {0.25, kMeasuredCard_u_mm, true};
+    session.set_options(options);
+    EXPECT_NEAR(with_better_input(checked, kCardThickness).standard_uncertainty_mm /
+                    session.result().dimension(name)->quantity.standard_uncertainty_mm,
+                1, 0.04);
+  }
+}
+
+// Before a photo is taken, against the same photos drawn with noise of their own.
+TEST(PlaneSession, TheOutlookIsWhatTheUsualPhotosGive) {
+  for (const bool checked : {false, true}) {
+    PlanesOptions options;
+    if (checked) options = checked_options(PlanesView::faces);
+    const auto outlook = faces_outlook(22, options);
+    ASSERT_TRUE(outlook);
+    EXPECT_NEAR(outlook->value_mm, 22, outlook->expanded_95_mm());
+    PlaneSession session(options);
+    session.add(sighted_all(faces_scene(22), faces_cameras(), 0.1, 5));
+    const Quantity really = session.result().dimension("worn_thickness")->quantity;
+    EXPECT_NEAR(outlook->expanded_95_mm() / really.expanded_95_mm(), 1, 0.1);
+  }
+}
+
 TEST(PlaneSession, MeasuresAPadFromTheSheet) {
   for (const bool both : {false, true}) {
     const PlanesResult r =
@@ -51,6 +107,10 @@ TEST(PlaneSession, MeasuresAPadFromTheSheet) {
     // Card A alone lies on a surface sloping by 0.4 mm in 54: 0.3 mm in its own 40.
     EXPECT_NEAR(taper->quantity.value_mm, both ? 0.4 : 0.3, 0.05);
     EXPECT_NEAR(r.angle_deg.value(), std::atan(0.4 / 54) * 180 / M_PI, 0.05);
+    const Dimension* across = r.dimension("friction_taper_across");
+    ASSERT_NE(across, nullptr);
+    EXPECT_NEAR(across->quantity.value_mm, 0, 0.05);
+    EXPECT_LT(std::abs(across->quantity.value_mm), across->quantity.expanded_95_mm());
   }
 }
 

@@ -102,6 +102,14 @@ TEST_F(HtmlReport, InInchesNoMillimetresAreLeft) {
   EXPECT_FALSE(std::regex_search(body, left, std::regex(".{30}[0-9] mm.{10}"))) << left.str();
 }
 
+TEST_F(HtmlReport, WritesMilesAndACommaWhereTheReaderWantsThem) {
+  const std::string html = html_report(
+      record, summary(), {LengthUnit::millimetre, DistanceUnit::mile, DecimalMark::comma});
+  EXPECT_THAT(html, HasSubstr("5,02\u00A0"));
+  EXPECT_THAT(html, HasSubstr("50\u00A0486\u00A0miles"));
+  EXPECT_THAT(html, Not(HasSubstr("81\u00A0250\u00A0km")));
+}
+
 TEST_F(HtmlReport, PlanesCountOnlyWhereTheirPhotosWereSolvedTogether) {
   const Part part = record.parts(job).at(0);
   std::vector<PhotoEntry> photos;

@@ -29,5 +29,26 @@ TEST(Quantity, TakesImpossibleDegreesOfFreedomAsTheWidestCase) {
     EXPECT_NEAR((Quantity{1, 1, nu, {}}.expanded_95_mm()), 12.706205, 1e-6);
 }
 
+TEST(Quantity, IsCombinedAfreshWithABetterInput) {
+  const auto size = [](double scale_u) {
+    return combine_independent(
+        5.02, {{"corners", 0.03, 8, ""},
+               {"scale, x", scale_u, kUnlimitedDegreesOfFreedom, "check it", Remedy{"scale", 0.01}},
+               {"scale, y", scale_u, kUnlimitedDegreesOfFreedom, "", Remedy{"scale", 0.01}},
+               {"lens", 0.02, 5, "", Remedy{"profile", 0.001}}});
+  };
+  const Quantity now = size(0.2);
+  EXPECT_EQ(better_inputs(now), (std::vector<std::string>{"scale", "profile"}));
+  const Quantity then = with_better_input(now, "scale");
+  EXPECT_NEAR(then.standard_uncertainty_mm, size(0.01).standard_uncertainty_mm, 1e-15);
+  EXPECT_NEAR(then.degrees_of_freedom, size(0.01).degrees_of_freedom, 1e-9);
+  EXPECT_EQ(then.budget.front().source, "corners");
+  EXPECT_EQ(better_inputs(then), std::vector<std::string>{"profile"});
+  EXPECT_EQ(with_better_input(now, "weather").standard_uncertainty_mm, now.standard_uncertainty_mm);
+  const BudgetLine half = scaled_line(now.budget.front(), 0.5);
+  EXPECT_EQ(half.standard_uncertainty_mm, 0.1);
+  EXPECT_EQ(half.remedy->standard_uncertainty_mm, 0.005);
+}
+
 }  // namespace
 }  // namespace scantling

@@ -1,0 +1,61 @@
+#include "app/key_list.h"
+
+namespace scantling {
+
+namespace {
+
+using A = KeyAction;
+
+constexpr std::initializer_list<A> kNone{};
+constexpr std::initializer_list<A> kNextEdge{A::next_edge, A::previous_edge};
+constexpr std::initializer_list<A> kNudge{A::nudge};
+constexpr std::initializer_list<A> kConfirm{A::confirm};
+constexpr std::initializer_list<A> kRivals{A::toggle_rivals};
+constexpr std::initializer_list<A> kDelete{A::remove_photo};
+constexpr std::initializer_list<A> kMap{A::axle_map};
+constexpr std::initializer_list<A> kPlanes{A::planes};
+constexpr std::initializer_list<A> kHistory{A::history};
+constexpr std::initializer_list<A> kWork{A::work};
+constexpr std::initializer_list<A> kSide{A::switch_side};
+constexpr std::initializer_list<A> kZoom{A::zoom_in, A::zoom_out};
+constexpr std::initializer_list<A> kShow{A::zoom_fit, A::zoom_actual, A::zoom_part};
+constexpr std::initializer_list<A> kEscape{A::escape};
+constexpr std::initializer_list<A> kUndo{A::undo, A::redo};
+constexpr std::initializer_list<A> kCopy{A::copy_result};
+constexpr std::initializer_list<A> kFiles{A::new_job, A::open_photos, A::report, A::quit};
+constexpr std::initializer_list<A> kSettings{A::settings};
+constexpr std::initializer_list<A> kSave{A::save};
+constexpr std::initializer_list<A> kHelp{A::help};
+
+constexpr KeyLine kKeys[] = {
+    {"Drag a square or the ring", "move one end of an edge, or all of it", kNone},
+    {"Ctrl while dragging", "place it freely, without snapping to a real edge", kNone},
+    {"Tab, Shift+Tab", "next edge, edge before", kNextEdge},
+    {"Arrow keys", "move the selected edge by 1 pixel; Shift 10, Alt 0.1", kNudge},
+    {"Enter", "confirm the selected edge, or all edges where none is selected", kConfirm},
+    {"R", "show the other lines that the selected edge could be", kRivals},
+    {"Delete", "remove the photo from the part; undo brings it back", kDelete},
+    {"Wheel, + and −", "zoom", kZoom},
+    {"0, 1, 2", "whole photo, one to one, the part", kShow},
+    {"Drag beside the edges, or Space", "move the photo", kNone},
+    {"M", "the whole axle, and back; there arrow keys choose a part, Enter opens it", kMap},
+    {"P", "the sizes from planes, and back; there arrow keys turn, Tab shows the photos", kPlanes},
+    {"H", "the axle's history, and back; there arrow keys choose, Enter opens a job", kHistory},
+    {"W", "the work done and its refit list, and back (Esc)", kWork},
+    {"F6", "in a narrow window: from the job to the result and back", kSide},
+    {"Esc", "let go of a drag; deselect; back from a page", kEscape},
+    {"Ctrl+Z; Ctrl+Shift+Z or Ctrl+Y", "undo; redo", kUndo},
+    {"Ctrl+C", "copy the part's result as text", kCopy},
+    {"Ctrl+N, Ctrl+O, Ctrl+P or Ctrl+E, Ctrl+Q", "new job, add photos, report, quit", kFiles},
+    {"Ctrl+,", "settings: units, text size, your name", kSettings},
+    {"Ctrl+S", "nothing to do: every change is saved at once", kSave},
+    {"F1", "this list", kHelp},
+};
+
+}  // namespace
+
+std::span<const KeyLine> key_list() {
+  return kKeys;
+}
+
+}  // namespace scantling
