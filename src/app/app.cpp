@@ -102,9 +102,12 @@ void App::frame() {
   if (const auto dropped = window_.take_dropped(); !dropped.empty()) take_dropped(dropped);
   take_keys();
   attempt([&] { follow_the_record(); });
-  if (!session_.job()) planes_page_.hide(), work_page_.hide(), history_page_.hide();
+  if (!session_.job())
+    planes_page_.hide(), work_page_.hide(), history_page_.hide(), compare_page_.hide();
+  follow_guide();
   attempt([&] { solve_planes(); });
   attempt([&] { fetch_photo(); });
+  attempt([&] { fetch_compared(); });
   attempt([&] { fetch_preview(); });
   look_into_watched_folder();
   if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
@@ -159,6 +162,8 @@ void App::draw() {
     draw_history_page(*this, {0, top, display.x, height});
   } else if (planes_page_.open()) {
     draw_planes_page(*this, {0, top, display.x, height});
+  } else if (compare_page_.open()) {
+    draw_compare_page(*this, {0, top, display.x, height});
   } else {
     draw_job({0, top, display.x, height});
   }
@@ -185,10 +190,13 @@ void App::draw_job(const ScreenRect& area) {
     if (session_.job()) draw_result_panel(*this, {right_edge - right, area.y, right, area.height});
   }
   if (!session_.job()) return;
+  const ScreenRect middle{left, area.y, right_edge - left - right, area.height};
   if (map_shown_)
-    draw_axle_map(*this, {left, area.y, right_edge - left - right, area.height});
+    draw_axle_map(*this, middle);
+  else if (guide_open_ || !session_.photo())
+    draw_guide(*this, guide_view(), middle, !guide_open_);
   else
-    draw_canvas({left, area.y, right_edge - left - right, area.height});
+    draw_canvas(middle);
 }
 
 void App::draw_canvas(const ScreenRect& area) {
@@ -221,7 +229,8 @@ void App::nudge(const KeyCommand& command) {
   const MeasuredEdge* edge = measurement ? measurement->edge(session_.edge()) : nullptr;
   if (!edge || canvas_.dragging()) return;
   const EdgeSegment before = segment_of(*edge);
-  const EdgeSegment after = nudged(before, command.towards_x, command.towards_y, command.step_px);
+  const ScreenPoint towards = canvas_.direction_on_photo({command.towards_x, command.towards_y});
+  const EdgeSegment after = nudged(before, towards.x, towards.y, command.step_px);
   if (after.a.x == before.a.x && after.a.y == before.a.y) return;
   const std::string name = edge->name;
   session_.move_edge(name, after, person());
@@ -229,7 +238,13 @@ void App::nudge(const KeyCommand& command) {
 
 void App::show_map(bool shown) {
   canvas_.cancel_drag(*this);
+  if (shown) compare_page_.hide(), close_guide();
   map_shown_ = shown;
+}
+
+bool App::photo_in_front() const {
+  return session_.job() && !map_shown_ && !guide_open_ && !work_page_.open() &&
+         !planes_page_.open() && !camera_page_.open() && !compare_page_.open();
 }
 
 // On the map the arrow keys choose a part; true where the map took the key.
@@ -257,8 +272,11 @@ void App::obey(const KeyCommand& command) {
   if (sorting_page_.open() && !camera_page_.open() && obey_on_sorting(command)) return;
   if (work_page_.open() && obey_on_work(command)) return;
   if (history_page_.open() && obey_on_history(command)) return;
+  if (guide_open_ && session_.job() && obey_on_guide(command)) return;
   if (planes_page_.open() && obey_on_planes(command)) return;
+  if (compare_page_.open() && obey_on_compare(command)) return;
   if (map_shown_ && session_.job() && obey_on_map(command)) return;
+  if (photo_in_front() && canvas_.obey(command)) return;
   switch (command.action) {
     case KeyAction::new_job:
       return new_job();
@@ -295,6 +313,26 @@ void App::obey(const KeyCommand& command) {
       return canvas_.show_actual();
     case KeyAction::zoom_part:
       return canvas_.show_edges();
+    case KeyAction::light:
+      if (photo_in_front()) canvas_.toggle_light(*this);
+      return;
+    case KeyAction::guide:
+      if (session_.job()) show_guide();
+      return;
+    case KeyAction::compare:
+      if (session_.job()) show_compare(true);
+      return;
+    case KeyAction::ruler:
+      if (photo_in_front()) canvas_.toggle_ruler(*this);
+      return;
+    case KeyAction::brighten:
+      return canvas_.brighten(1);
+    case KeyAction::darken:
+      return canvas_.brighten(-1);
+    case KeyAction::turn_right:
+      return canvas_.turn(1);
+    case KeyAction::turn_left:
+      return canvas_.turn(-1);
     case KeyAction::remove_photo:
       return session_.remove_photo();
     case KeyAction::toggle_rivals:

@@ -10,6 +10,8 @@
 
 #include "app/camera_page.h"
 #include "app/canvas.h"
+#include "app/capture_guide.h"
+#include "app/compare_page.h"
 #include "app/file_chooser.h"
 #include "app/file_dialog.h"
 #include "app/forms.h"
@@ -103,6 +105,13 @@ class App {
   /// A part's photos for the planes as they are to be solved.
   PlanesTask planes_task(const PartSummary& part);
   void zoom_planes(double factor);
+  /// How photos of a view are taken, in the photo's place; without a view: of what is wanted next.
+  void show_guide(std::optional<View> view = std::nullopt);
+  void close_guide();
+  View guide_view() const;
+  /// What a photo of this view that is added to the selected part shows.
+  PhotoKind kind_to_add(View view) const;
+  void show_compare(bool shown);  ///< another photo beside the one on the canvas
   /// Measures photos anew with changed settings on the worker; `finish` takes the results over.
   void remeasure(const std::vector<std::int64_t>& photo_ids,
                  const std::function<void(MeasureOptions&)>& change,
@@ -122,6 +131,7 @@ class App {
   /// What photos are measured with: the user's profiles and the record's.
   const CameraShelf& cameras() const { return *cameras_; }
   PlanesPage& planes_page() { return planes_page_; }
+  ComparePage& compare_page() { return compare_page_; }
   WorkPage& work_page() { return work_page_; }
   SortingPage& sorting_page() { return sorting_page_; }
   const PictureShelf& thumbnails() const { return thumbnails_; }
@@ -151,6 +161,7 @@ class App {
   void toggle_rivals() { rivals_shown_ = !rivals_shown_; }
   /// The axle's map in the photo's place.
   bool map_shown() const { return map_shown_; }
+  bool guide_open() const { return guide_open_; }
   void show_map(bool shown);
   /// A narrow window shows one side panel at a time: the result, or what is entered.
   bool narrow() const { return narrow_; }
@@ -170,6 +181,7 @@ class App {
   void take_keys();
   void obey(const KeyCommand& command);
   void nudge(const KeyCommand& command);
+  bool photo_in_front() const;  ///< the canvas, not a page or the map
   bool obey_on_map(const KeyCommand& command);
   const PhotoFinding* photo_on_screen();
   void fetch_photo();
@@ -178,6 +190,10 @@ class App {
   void keep_if_whole(std::int64_t part_id);
   std::vector<std::int64_t> planes_photo_ids();  ///< as listed
   bool obey_on_planes(const KeyCommand& command);
+  void follow_guide();
+  bool obey_on_guide(const KeyCommand& command);
+  void fetch_compared();
+  bool obey_on_compare(const KeyCommand& command);
   bool obey_on_work(const KeyCommand& command);
   bool obey_on_sorting(const KeyCommand& command);
   void take_dropped(const std::vector<std::filesystem::path>& dropped);
@@ -227,6 +243,7 @@ class App {
   double watched_at_s_ = -1e9;
   std::string watch_fault_;
   HistoryPage history_page_;
+  ComparePage compare_page_;
   std::int64_t planes_job_ = 0;  ///< whose cases the page holds
   std::shared_ptr<const CameraShelf> cameras_;
   struct DrawnSize {
@@ -242,6 +259,9 @@ class App {
   std::int64_t photo_fault_id_ = 0;
   bool rivals_shown_ = false;
   bool map_shown_ = false;
+  bool guide_open_ = false;
+  std::optional<View> guide_view_;  ///< as chosen
+  std::int64_t guide_photo_ = 0;    ///< shown when it was opened
   bool narrow_ = false;
   bool result_in_front_ = false;
   bool escape_ = false;

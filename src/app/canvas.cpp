@@ -5,10 +5,12 @@
 #include <algorithm>
 #include <cmath>
 #include <optional>
+#include <utility>
 
 #include "app/app.h"
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
+#include "app/shown_size.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 #include "app/words.h"
@@ -18,24 +20,11 @@ namespace scantling {
 
 namespace {
 
-ImVec2 top_left(const ScreenRect& r) {
-  return vec({r.x, r.y});
-}
-ImVec2 bottom_right(const ScreenRect& r) {
-  return vec({r.x + r.width, r.y + r.height});
-}
-
-// A rim's and a lip's sizes are only parts of the worn thickness: the words say so.
 std::string size_label(const Session& session, const Measurement& measurement) {
-  if (const GoverningSize* size = session.photo_size()) return size_with_95(size->quantity);
   const PhotoFinding* photo = session.photo();
-  if (!photo || !unconfirmed_edges(measurement, photo->confirmations).empty())
-    return "not confirmed";
-  if (const Dimension* rim = measurement.dimension("rim_thickness"))
-    return size_with_95(rim->quantity) + " over the lips";
-  if (const Dimension* lip = measurement.dimension("lip_height"))
-    return "lip " + size_with_95(lip->quantity);
-  return "not confirmed";
+  const auto size =
+      photo ? shown_size(session.photo_size(), measurement, photo->confirmations) : std::nullopt;
+  return size ? size->words : "not confirmed";
 }
 
 // Where an edge's label goes: its right end, or where it leaves the picture on the right.
@@ -68,8 +57,12 @@ double zoom_to_tell_apart(const Measurement& measurement) {
 
 }  // namespace
 
+ViewTransform Canvas::whole() const {
+  return ViewTransform::fitted(width_px_, height_px_, area_, look().quarter_turns);
+}
+
 double Canvas::smallest_zoom() const {
-  return ViewTransform::fitted(width_px_, height_px_, area_).zoom() * 0.5;
+  return whole().zoom() * 0.5;
 }
 
 void Canvas::zoom_by(double factor) {
@@ -78,7 +71,69 @@ void Canvas::zoom_by(double factor) {
 }
 
 void Canvas::show_actual() {
-  view_ = ViewTransform::centred(view_.to_photo(area_.middle()), area_.middle(), 1);
+  view_ = ViewTransform::centred(view_.to_photo(area_.middle()), area_.middle(), 1,
+                                 look().quarter_turns);
+}
+
+PhotoLook Canvas::look_of(std::int64_t photo_id) const {
+  const auto known = looks_.find(photo_id);
+  return known == looks_.end() ? PhotoLook{} : known->second;
+}
+
+void Canvas::brighten(std::int64_t photo_id, int steps) {
+  if (photo_id != 0) looks_[photo_id].brighten(steps);
+}
+
+void Canvas::turn(int quarter_turns) {
+  if (photo_id_ == 0 || drag_) return;
+  const bool all_in_sight = view_.zoom() <= whole().zoom() * 1.001;
+  looks_[photo_id_].turn(quarter_turns);
+  view_.turn_about(area_.middle(), quarter_turns);
+  view_.keep_in_sight(width_px_, height_px_, area_);
+  if (all_in_sight) show_whole();
+}
+
+void Canvas::show_as_taken() {
+  turn(-look().quarter_turns);
+  if (!drag_) looks_.erase(photo_id_);
+}
+
+void Canvas::toggle_light(App& app) {
+  Session& session = app.session();
+  const Measurement* measurement = session.measurement();
+  if (!measurement || measurement->edges.empty())
+    return app.say("This photo has no edge yet to look across.");
+  const bool in_sight = light_.on() && !session.edge().empty();
+  light_.set(!in_sight);
+  if (!in_sight && session.edge().empty()) session.select_next_edge(1);
+}
+
+void Canvas::toggle_ruler(App& app) {
+  if (ruler_.on()) return ruler_.end();
+  if (photo_id_ == 0 || !app.session().photo())
+    return app.say("Open a photo first: the ruler lies on it.");
+  cancel_drag(app);
+  ruler_.lay(view_, area_);
+}
+
+bool Canvas::obey(const KeyCommand& command) {
+  if (!ruler_.on()) return false;
+  switch (command.action) {
+    case KeyAction::nudge: {
+      const ScreenPoint towards = direction_on_photo({command.towards_x, command.towards_y});
+      ruler_.move_chosen(towards.x * command.step_px, towards.y * command.step_px);
+      return true;
+    }
+    case KeyAction::next_edge:
+    case KeyAction::previous_edge:
+      ruler_.choose_other();
+      return true;
+    case KeyAction::escape:
+      ruler_.end();
+      return true;
+    default:
+      return false;
+  }
 }
 
 void Canvas::cancel_drag(App& app) {
@@ -89,7 +144,8 @@ void Canvas::cancel_drag(App& app) {
 // The whole photo first and, once the edges are known, the part: at the whole photo's scale two
 // edges of a worn pad would lie too close together to be grasped.
 void Canvas::follow_photo(App& app) {
-  if (photo_id_ != app.texture().photo_id()) {
+  const bool another = photo_id_ != app.texture().photo_id();
+  if (another) {
     photo_id_ = app.texture().photo_id();
     width_px_ = app.texture().width_px();
     height_px_ = app.texture().height_px();
@@ -103,12 +159,13 @@ void Canvas::follow_photo(App& app) {
     edges_framed_ = true;
   }
   if (wanted_ != Framing::none) frame(measurement);
+  if (another && ruler_.on()) ruler_.lay(view_, area_);
 }
 
 void Canvas::frame(const Measurement* measurement) {
   const bool edges = wanted_ == Framing::edges && measurement && !measurement->edges.empty();
   wanted_ = Framing::none;
-  view_ = ViewTransform::fitted(width_px_, height_px_, area_);
+  view_ = whole();
   if (!edges) return;
   Point_px least{1e9, 1e9}, most{-1e9, -1e9};
   for (const MeasuredEdge& edge : measurement->edges)
@@ -116,15 +173,17 @@ void Canvas::frame(const Measurement* measurement) {
       least = {std::min(least.x, p.x), std::min(least.y, p.y)};
       most = {std::max(most.x, p.x), std::max(most.y, p.y)};
     }
-  const double width = std::max(40.0, most.x - least.x);
-  const double height = std::max(40.0, most.y - least.y);
+  double width = std::max(40.0, most.x - least.x);
+  double height = std::max(40.0, most.y - least.y);
+  if (look().quarter_turns & 1) std::swap(width, height);
   double zoom = std::min(area_.width / (1.7 * width), area_.height / (2.2 * height));
   Point_px middle{(least.x + most.x) / 2, (least.y + most.y) / 2};
   if (measurement->view == View::lip) {
     zoom = std::max(zoom, std::min(zoom_to_tell_apart(*measurement), 3.0));
     middle = handle_place(measurement->edges.front().points_px, EdgeHandle::middle);
   }
-  view_ = ViewTransform::centred(middle, area_.middle(), std::clamp(zoom, view_.zoom(), 6.0));
+  view_ = ViewTransform::centred(middle, area_.middle(), std::clamp(zoom, view_.zoom(), 6.0),
+                                 look().quarter_turns);
 }
 
 void Canvas::draw(App& app, const ScreenRect& area) {
@@ -138,28 +197,22 @@ void Canvas::draw(App& app, const ScreenRect& area) {
   const bool hovered = ImGui::IsItemHovered();
   app.probe().place("canvas", area);
 
+  light_.follow(app);
   const bool shown = app.texture().ready() && app.session().photo() &&
                      app.texture().photo_id() == app.session().photo()->photo.id;
   if (!shown) {
-    const std::string text = !app.photo_fault().empty() ? app.photo_fault()
-                             : app.session().photo()    ? "Opening the photo"
-                             : app.session().slot().kind == PartKind::disc
-                                 ? "Drop a photo of this disc here."
-                                 : "Drop a photo of this pad here.";
+    const std::string text = app.photo_fault().empty() ? "Opening the photo" : app.photo_fault();
     centred_text(draw, area, text, IM_COL32(235, 235, 232, 255));
-    if (!app.session().photo()) {
-      ImGui::SetCursorScreenPos(vec({area.middle().x - scaled(75), area.middle().y + scaled(22)}));
-      if (wide_button(app, "Open photos…", "open_photos", scaled(150), true)) app.ask_for_photos();
-    }
     return;
   }
   follow_photo(app);
+  app.texture().set_brightness(look().brightness);
   follow_pointer(app, hovered);
   draw->PushClipRect(top_left(area), bottom_right(area), true);
   if (app.texture().draw(draw, view_, area)) app.window().keep_drawing();
   draw_overlay(app);
   draw->PopClipRect();
-  if (drag_) draw_magnifier(app);
+  draw_tools(app);
   draw_controls(app);
 }
 
@@ -178,6 +231,7 @@ void Canvas::draw_overlay(App& app) {
         app.probe().place("rival:" + std::to_string(i + 1), {at.x - 3, at.y - 3, 6, 6});
       }
     }
+  light_.draw_strip(draw, view_);
   draw_edges(app, *measurement);
   if (!measurement->edges.empty())
     draw_size_arrow(draw, *measurement, view_, size_label(app.session(), *measurement));
@@ -224,55 +278,6 @@ void Canvas::draw_edges(App& app, const Measurement& measurement) {
     last_label_y = at.y;
     draw_label(draw, vec(at), text);
   }
-}
-
-void Canvas::draw_controls(App& app) {
-  const float x = static_cast<float>(area_.x) + scaled(10);
-  const float y = static_cast<float>(area_.y + area_.height) - scaled(40);
-  ImGui::SetCursorScreenPos({x, y});
-  ImGui::BeginGroup();
-  if (small_button(app, "−", "zoom_out", "Zoom out (−)")) zoom_by(1 / 1.5);
-  ImGui::SameLine(0, scaled(2));
-  if (small_button(app, "+", "zoom_in", "Zoom in (+)")) zoom_by(1.5);
-  ImGui::SameLine(0, scaled(2));
-  if (small_button(app, "Whole photo", "zoom_whole", "Show the whole photo (0)")) show_whole();
-  ImGui::SameLine(0, scaled(2));
-  if (small_button(app, "Part", "zoom_part", "Show the part and its edges (2)")) show_edges();
-  ImGui::SameLine(0, scaled(2));
-  if (small_button(app, "1:1", "zoom_actual", "One photo pixel on one screen pixel (1)"))
-    show_actual();
-  ImGui::EndGroup();
-}
-
-void Canvas::draw_magnifier(App& app) {
-  const double side = std::min(scaled(240.0f), static_cast<float>(area_.width) / 2.5f);
-  const ImVec2 mouse = ImGui::GetIO().MousePos;
-  const bool left = mouse.x > area_.middle().x;
-  const ScreenRect inset{left ? area_.x + scaled(12) : area_.x + area_.width - side - scaled(12),
-                         area_.y + scaled(12), side, side};
-  const double zoom = std::clamp(view_.zoom() * 4, 6.0, ViewTransform::kLargestZoom);
-  const Measurement* shown = app.session().measurement();
-  const MeasuredEdge* held = shown ? shown->edge(drag_->grip.edge) : nullptr;
-  const Point_px looked_at = held ? handle_place(held->points_px, drag_->grip.handle)
-                                  : handle_place(drag_->now, drag_->grip.handle);
-  const ViewTransform view = ViewTransform::centred(looked_at, inset.middle(), zoom);
-  ImDrawList* draw = ImGui::GetWindowDrawList();
-  draw->AddRectFilled(top_left(inset), bottom_right(inset), theme().canvas);
-  draw->PushClipRect(top_left(inset), bottom_right(inset), true);
-  if (app.texture().draw(draw, view, inset)) app.window().keep_drawing();
-  if (const Measurement* measurement = app.session().measurement())
-    for (const MeasuredEdge& edge : measurement->edges) {
-      const std::vector<ImVec2> line = on_screen(edge.points_px, view);
-      draw->AddPolyline(line.data(), static_cast<int>(line.size()), look_of_edge(edge.name).colour,
-                        0, scaled(1.5f));
-    }
-  draw->PopClipRect();
-  draw->AddRect(top_left(inset), bottom_right(inset), IM_COL32(0, 0, 0, 255), 0, 0, scaled(4));
-  draw->AddRect(top_left(inset), bottom_right(inset), IM_COL32(240, 240, 238, 255), 0, 0,
-                scaled(1.5f));
-  draw_label(draw, vec({inset.x + scaled(6), inset.y + inset.height - scaled(26)}),
-             drag_->snapped ? "on a real edge" : "placed freely");
-  app.probe().place("magnifier", inset);
 }
 
 }  // namespace scantling

@@ -66,14 +66,21 @@ void Canvas::follow_pointer(App& app, bool hovered) {
     }
     return;
   }
-  if (!hovered) return;
+  if (ruler_.holding()) {
+    if (ImGui::IsMouseDown(ImGuiMouseButton_Left))
+      ruler_.drag_to(view_.to_photo(pointer()));
+    else
+      ruler_.let_go();
+    return;
+  }
+  if (!hovered || light_.covers(pointer())) return;
   if (io.MouseWheel != 0) {
     view_.zoom_about(pointer(), std::pow(kWheelStep, io.MouseWheel), smallest_zoom());
     view_.keep_in_sight(width_px_, height_px_, area_);
   }
   const bool space = ImGui::IsKeyDown(ImGui::GetKeyIndex(ImGuiKey_Space));
   const Measurement* measurement = app.session().measurement();
-  if (measurement && !space) {
+  if (measurement && !space && !ruler_.on()) {
     if (const MeasuredEdge* edge = measurement->edge(app.session().edge());
         edge && app.rivals_shown())
       for (std::size_t i = 0; i < edge->rivals.size(); ++i)
@@ -83,7 +90,11 @@ void Canvas::follow_pointer(App& app, bool hovered) {
     if (grip_ || hovered_rival_ >= 0) ImGui::SetMouseCursor(ImGuiMouseCursor_Hand);
   }
   if (ImGui::IsMouseClicked(ImGuiMouseButton_Middle)) panning_ = true;
-  if (ImGui::IsMouseClicked(ImGuiMouseButton_Left)) press(app);
+  if (!ImGui::IsMouseClicked(ImGuiMouseButton_Left)) return;
+  if (ruler_.on() && !space)
+    ruler_.press(view_, pointer(), scaled(kHandleReach));
+  else
+    press(app);
 }
 
 void Canvas::press(App& app) {

@@ -137,6 +137,16 @@ void draw_label(ImDrawList* draw, ImVec2 at, const std::string& text) {
                 IM_COL32_WHITE, text.c_str());
 }
 
+float draw_note(ImDrawList* draw, ImVec2 at, float width, const std::string& text) {
+  ImFont* font = fonts().small;
+  const float pad = scaled(8);
+  const ImVec2 size = font->CalcTextSizeA(font->FontSize, 1e6f, width - 2 * pad, text.c_str());
+  draw->AddRectFilled(at, {at.x + size.x + 2 * pad, at.y + size.y + pad * 1.4f}, kPlate, scaled(3));
+  draw->AddText(font, font->FontSize, {at.x + pad, at.y + pad * 0.7f}, IM_COL32_WHITE, text.c_str(),
+                nullptr, width - 2 * pad);
+  return size.y + pad * 1.4f;
+}
+
 void draw_rivals(ImDrawList* draw, const MeasuredEdge& edge, const ViewTransform& view,
                  int hovered) {
   const EdgeLook own = look_of_edge(edge.name);

@@ -11,6 +11,14 @@ constexpr std::initializer_list<A> kNextEdge{A::next_edge, A::previous_edge};
 constexpr std::initializer_list<A> kNudge{A::nudge};
 constexpr std::initializer_list<A> kConfirm{A::confirm};
 constexpr std::initializer_list<A> kRivals{A::toggle_rivals};
+constexpr std::initializer_list<A> kNextToConfirm{A::next_to_confirm};
+constexpr std::initializer_list<A> kSorting{A::sorting};
+constexpr std::initializer_list<A> kBrightness{A::brighten, A::darken};
+constexpr std::initializer_list<A> kTurn{A::turn_right, A::turn_left};
+constexpr std::initializer_list<A> kLight{A::light};
+constexpr std::initializer_list<A> kRuler{A::ruler};
+constexpr std::initializer_list<A> kCompare{A::compare};
+constexpr std::initializer_list<A> kGuide{A::guide};
 constexpr std::initializer_list<A> kDelete{A::remove_photo};
 constexpr std::initializer_list<A> kMap{A::axle_map};
 constexpr std::initializer_list<A> kPlanes{A::planes};
@@ -33,14 +41,22 @@ constexpr KeyLine kKeys[] = {
     {"Tab, Shift+Tab", "next edge, edge before", kNextEdge},
     {"Arrow keys", "move the selected edge by 1 pixel; Shift 10, Alt 0.1", kNudge},
     {"Enter", "confirm the selected edge, or all edges where none is selected", kConfirm},
+    {"N", "the next photo with an edge to confirm", kNextToConfirm},
     {"R", "show the other lines that the selected edge could be", kRivals},
     {"Delete", "remove the photo from the part; undo brings it back", kDelete},
     {"Wheel, + and −", "zoom", kZoom},
     {"0, 1, 2", "whole photo, one to one, the part", kShow},
+    {"B, Shift+B", "show the photo brighter, darker; sizes stay as they are", kBrightness},
+    {"T, Shift+T", "turn the photo right, left", kTurn},
+    {"L", "the light across the selected edge, with the blurred step fitted to it", kLight},
+    {"D", "ruler: drag, or arrow keys and Tab; measures in the card's plane, Esc ends", kRuler},
+    {"C", "another photo beside this one, or the same part then and now; Tab: the next one", kCompare},
+    {"G", "how to take the photos, and back; Tab or arrow keys: another view", kGuide},
     {"Drag beside the edges, or Space", "move the photo", kNone},
     {"M", "the whole axle, and back; there arrow keys choose a part, Enter opens it", kMap},
     {"P", "the sizes from planes, and back; there arrow keys turn, Tab shows the photos", kPlanes},
     {"H", "the axle's history, and back; there arrow keys choose, Enter opens a job", kHistory},
+    {"S", "sort photos, and back; arrows choose a photo and its place, Enter files all", kSorting},
     {"W", "the work done and its refit list, and back (Esc)", kWork},
     {"F6", "in a narrow window: from the job to the result and back", kSide},
     {"Esc", "let go of a drag; deselect; back from a page", kEscape},

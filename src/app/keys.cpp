@@ -88,6 +88,18 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
       return KeyCommand{.action = KeyAction::zoom_actual};
     case '2':
       return KeyCommand{.action = KeyAction::zoom_part};
+    case 'b':
+      return KeyCommand{.action = shift ? KeyAction::darken : KeyAction::brighten};
+    case 'l':
+      return KeyCommand{.action = KeyAction::light};
+    case 'g':
+      return KeyCommand{.action = KeyAction::guide};
+    case 'c':
+      return KeyCommand{.action = KeyAction::compare};
+    case 'd':
+      return KeyCommand{.action = KeyAction::ruler};
+    case 't':
+      return KeyCommand{.action = shift ? KeyAction::turn_left : KeyAction::turn_right};
     case 'm':
       return KeyCommand{.action = KeyAction::axle_map};
     case 'p':

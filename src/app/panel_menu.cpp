@@ -132,6 +132,18 @@ void view_menu(App& app) {
   if (item(app, "History of the axle", "H", "history", app.session().job().has_value()))
     app.show_history(true);
   ImGui::Separator();
+  const bool photo = app.session().photo() != nullptr;
+  if (item(app, "Brighter photo", "B", "brighter", photo)) canvas.brighten(1);
+  if (item(app, "Darker photo", "Shift+B", "darker", photo)) canvas.brighten(-1);
+  if (item(app, "Turn right", "T", "turn_right", photo)) canvas.turn(1);
+  if (item(app, "Turn left", "Shift+T", "turn_left", photo)) canvas.turn(-1);
+  if (item(app, "Photo as taken", nullptr, "as_taken", photo && !canvas.look().as_taken()))
+    canvas.show_as_taken();
+  ImGui::Separator();
+  if (item(app, "Light across the edge", "L", "light", photo)) canvas.toggle_light(app);
+  if (item(app, canvas.ruler().on() ? "Put the ruler away" : "Ruler", "D", "ruler", photo))
+    canvas.toggle_ruler(app);
+  if (item(app, "Compare with another photo", "C", "compare", photo)) app.show_compare(true);
   if (item(app, app.rivals_shown() ? "Hide other lines" : "Show other lines", "R", "rivals"))
     app.toggle_rivals();
   ImGui::Separator();
@@ -156,6 +168,8 @@ void draw_menu(App& app) {
     ImGui::EndMenu();
   }
   if (open_menu(app, "Help", "help")) {
+    if (item(app, "How to take the photos", "G", "guide", app.session().job().has_value()))
+      app.show_guide();
     if (item(app, "Keys and steps", "F1", "keys")) app.forms().help_asked = true;
     ImGui::EndMenu();
   }

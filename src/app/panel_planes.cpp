@@ -173,7 +173,12 @@ bool begin(const char* name, const ScreenRect& area) {
   return ImGui::Begin(name, nullptr, kPanel);
 }
 
-void draw_middle(App& app, const ScreenRect& area) {
+void draw_middle(App& app, const PlanesTask& task, const ScreenRect& area) {
+  if (app.guide_open() || task.photos.empty()) {
+    app.planes_page().area = area;
+    const View view = app.guide_open() ? app.guide_view() : task.options.view;
+    return draw_guide(app, view, area, !app.guide_open());
+  }
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
   ImGui::SetNextWindowPos(vec({area.x, area.y}));
   ImGui::SetNextWindowSize(vec({area.width, area.height}));
@@ -227,7 +232,7 @@ void draw_planes_page(App& app, const ScreenRect& area) {
       draw_planes_result(app);
     ImGui::End();
   }
-  draw_middle(app, {left, area.y, width - left - right, area.height});
+  draw_middle(app, task, {left, area.y, width - left - right, area.height});
 }
 
 void draw_planes_entry(App& app) {

@@ -5,6 +5,7 @@
 
 #include "app/view_transform.h"
 #include "base/check.h"
+#include "dimension/measurement.h"
 #include "uncertainty/quantity.h"
 
 namespace scantling {
@@ -16,7 +17,10 @@ void draw_menu(App& app);
 void draw_start(App& app, const ScreenRect& area);
 void draw_camera_page(App& app, const ScreenRect& area);
 void draw_planes_page(App& app, const ScreenRect& area);
-void draw_work_page(App& app, const ScreenRect& area);  ///< closing a job
+/// How photos of a view are taken; `in_place` of a photo that is still missing.
+void draw_guide(App& app, View view, const ScreenRect& area, bool in_place);
+void draw_compare_page(App& app, const ScreenRect& area);  ///< two photos side by side
+void draw_work_page(App& app, const ScreenRect& area);     ///< closing a job
 void draw_sorting_page(App& app, const ScreenRect& area);
 void draw_sorting_photo(App& app, const ScreenRect& area);  ///< the row in hand, beside the list
 void draw_history_page(App& app, const ScreenRect& area);

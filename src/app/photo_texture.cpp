@@ -6,8 +6,12 @@
 
 #include <algorithm>
 #include <cmath>
+#include <opencv2/core.hpp>
 #include <opencv2/imgproc.hpp>
+#include <utility>
+#include <vector>
 
+#include "app/photo_look.h"
 #include "photo/photo.h"
 
 namespace scantling {
@@ -17,11 +21,8 @@ namespace {
 constexpr int kTileSide = 1022;  ///< with a border of one pixel all round: 1024
 constexpr std::size_t kMostTiles = 40;
 constexpr int kUploadsPerFrame = 2;
-
-ImVec2 corner(const ViewTransform& view, double x, double y) {
-  const ScreenPoint p = view.to_screen({x - 0.5, y - 0.5});
-  return {static_cast<float>(p.x), static_cast<float>(p.y)};
-}
+constexpr int kLeastCell = 96;  ///< of a mesh: photo pixels along a side, unless
+constexpr int kMostCells = 28;  ///< that would make more than so many cells
 
 }  // namespace
 
@@ -48,6 +49,56 @@ unsigned upload_picture(const cv::Mat& rgb, bool mipmaps) {
   return texture;
 }
 
+namespace {
+
+ImVec2 corner(const ViewTransform& view, double x, double y) {
+  const ScreenPoint p = view.to_screen({x - 0.5, y - 0.5});
+  return {static_cast<float>(p.x), static_cast<float>(p.y)};
+}
+
+// A rectangle of the photo, from its texture's `from` to `to`.
+void add_picture(ImDrawList* draw, unsigned texture, const ViewTransform& view, const cv::Rect& at,
+                 ImVec2 from, ImVec2 to) {
+  const double left = at.x, top = at.y, right = at.br().x, bottom = at.br().y;
+  draw->AddImageQuad(texture_id(texture), corner(view, left, top), corner(view, right, top),
+                     corner(view, right, bottom), corner(view, left, bottom), from, {to.x, from.y},
+                     to, {from.x, to.y});
+}
+
+// The same through a map that bends: as a mesh whose cells are straight enough.
+void add_mesh(ImDrawList* draw, unsigned texture, const PhotoMap& map, const cv::Rect& at,
+              ImVec2 from, ImVec2 to) {
+  const auto cells = [](int side) { return std::clamp(side / kLeastCell, 1, kMostCells); };
+  const int columns = cells(at.width), rows = cells(at.height);
+  struct Knot {
+    std::optional<ScreenPoint> place;
+    ImVec2 texel;
+  };
+  std::vector<Knot> above, below;
+  for (int row = 0; row <= rows; ++row) {
+    below.clear();
+    const float down = static_cast<float>(row) / static_cast<float>(rows);
+    for (int column = 0; column <= columns; ++column) {
+      const float along = static_cast<float>(column) / static_cast<float>(columns);
+      below.push_back(
+          {map({at.x + double{along} * at.width - 0.5, at.y + double{down} * at.height - 0.5}),
+           {from.x + along * (to.x - from.x), from.y + down * (to.y - from.y)}});
+    }
+    for (std::size_t i = 1; row > 0 && i < below.size(); ++i) {
+      const Knot &a = above[i - 1], &b = above[i], &c = below[i], &d = below[i - 1];
+      if (!a.place || !b.place || !c.place || !d.place) continue;
+      const auto screen = [](const Knot& knot) {
+        return ImVec2(static_cast<float>(knot.place->x), static_cast<float>(knot.place->y));
+      };
+      draw->AddImageQuad(texture_id(texture), screen(a), screen(b), screen(c), screen(d), a.texel,
+                         b.texel, c.texel, d.texel);
+    }
+    std::swap(above, below);
+  }
+}
+
+}  // namespace
+
 PhotoColours PhotoColours::load(const std::filesystem::path& photo) {
   PhotoColours colours;
   colours.full = load_colour(photo);
@@ -66,12 +117,17 @@ PhotoTexture::~PhotoTexture() {
   clear();
 }
 
-void PhotoTexture::clear() {
+void PhotoTexture::drop_textures() {
   if (reduced_) glDeleteTextures(1, &reduced_);
   for (const Tile& tile : tiles_) glDeleteTextures(1, &tile.texture);
   tiles_.clear();
   reduced_ = 0;
+}
+
+void PhotoTexture::clear() {
+  drop_textures();
   photo_id_ = 0;
+  brightness_ = 0;
   colours_ = {};
 }
 
@@ -80,6 +136,20 @@ void PhotoTexture::set(std::int64_t photo_id, PhotoColours colours) {
   photo_id_ = photo_id;
   colours_ = std::move(colours);
   if (!colours_.reduced.empty()) reduced_ = upload_picture(colours_.reduced, true);
+}
+
+void PhotoTexture::set_brightness(int brightness) {
+  if (brightness == brightness_ || !ready()) return;
+  brightness_ = brightness;
+  drop_textures();
+  reduced_ = upload_picture(shown(colours_.reduced), true);
+}
+
+cv::Mat PhotoTexture::shown(const cv::Mat& rgb) const {
+  if (brightness_ == 0) return rgb;
+  cv::Mat changed;
+  cv::LUT(rgb, brightness_table(brightness_), changed);
+  return changed;
 }
 
 const PhotoTexture::Tile* PhotoTexture::tile(int column, int row, int& uploads_left) {
@@ -104,18 +174,16 @@ const PhotoTexture::Tile* PhotoTexture::tile(int column, int row, int& uploads_l
     glDeleteTextures(1, &tiles_.back().texture);
     tiles_.pop_back();
   }
-  tiles_.push_front({column, row, upload_picture(pixels, false)});
+  tiles_.push_front({column, row, upload_picture(shown(pixels), false)});
   return &tiles_.front();
 }
 
-bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const ScreenRect& area) {
+template <typename Add>
+bool PhotoTexture::each_texture(const PhotoPatch& in_sight, double zoom, const Add& add) {
   if (!ready()) return false;
-  draw->AddImage(texture_id(reduced_), corner(view, 0, 0), corner(view, width_px(), height_px()));
+  add(reduced_, cv::Rect(0, 0, width_px(), height_px()), ImVec2(0, 0), ImVec2(1, 1));
   const double reduced_scale = static_cast<double>(colours_.reduced.cols) / width_px();
-  if (view.zoom() <= reduced_scale * 1.05) return false;
-
-  const Point_px from = view.to_photo({area.x, area.y});
-  const Point_px to = view.to_photo({area.x + area.width, area.y + area.height});
+  if (zoom <= reduced_scale * 1.05) return false;
   const auto first = [](double at) {
     return std::max(0, static_cast<int>(std::floor(at / kTileSide)));
   };
@@ -124,10 +192,10 @@ bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const Scree
   };
   bool missing = false;
   int uploads_left = kUploadsPerFrame;
-  for (int row = first(from.y); row <= last(to.y, height_px()); ++row)
-    for (int column = first(from.x); column <= last(to.x, width_px()); ++column) {
-      const Tile* shown = tile(column, row, uploads_left);
-      if (!shown) {
+  for (int row = first(in_sight.from.y); row <= last(in_sight.to.y, height_px()); ++row)
+    for (int column = first(in_sight.from.x); column <= last(in_sight.to.x, width_px()); ++column) {
+      const Tile* found = tile(column, row, uploads_left);
+      if (!found) {
         missing = true;
         continue;
       }
@@ -135,12 +203,29 @@ bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const Scree
       const int width = std::min(kTileSide, width_px() - x);
       const int height = std::min(kTileSide, height_px() - y);
       constexpr float kTexel = 1.0f / (kTileSide + 2);
-      draw->AddImage(
-          texture_id(shown->texture), corner(view, x, y), corner(view, x + width, y + height),
-          {kTexel, kTexel},
-          {kTexel * static_cast<float>(1 + width), kTexel * static_cast<float>(1 + height)});
+      add(found->texture, cv::Rect(x, y, width, height), ImVec2(kTexel, kTexel),
+          ImVec2(kTexel * static_cast<float>(1 + width), kTexel * static_cast<float>(1 + height)));
     }
   return missing;
+}
+
+bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const ScreenRect& area) {
+  const Point_px one = view.to_photo({area.x, area.y});
+  const Point_px other = view.to_photo({area.x + area.width, area.y + area.height});
+  const PhotoPatch in_sight{{std::min(one.x, other.x), std::min(one.y, other.y)},
+                            {std::max(one.x, other.x), std::max(one.y, other.y)}};
+  return each_texture(in_sight, view.zoom(),
+                      [&](unsigned texture, const cv::Rect& at, ImVec2 from, ImVec2 to) {
+                        add_picture(draw, texture, view, at, from, to);
+                      });
+}
+
+bool PhotoTexture::draw(ImDrawList* draw, const PhotoMap& map, const PhotoPatch& in_sight,
+                        double zoom) {
+  return each_texture(in_sight, zoom,
+                      [&](unsigned texture, const cv::Rect& at, ImVec2 from, ImVec2 to) {
+                        add_mesh(draw, texture, map, at, from, to);
+                      });
 }
 
 }  // namespace scantling

@@ -4,8 +4,10 @@
 
 #include <cstdint>
 #include <filesystem>
+#include <functional>
 #include <list>
 #include <opencv2/core/mat.hpp>
+#include <optional>
 
 #include "app/view_transform.h"
 
@@ -24,6 +26,14 @@ struct PhotoColours {
   static PhotoColours load(const std::filesystem::path& photo);
 };
 
+/// Where a place of the photo lies in the window; nothing where it is not to be seen.
+using PhotoMap = std::function<std::optional<ScreenPoint>(Point_px)>;
+
+/// An upright rectangle of a photo, px.
+struct PhotoPatch {
+  Point_px from, to;
+};
+
 /// Draws a photo of any size: a reduced picture for the whole, full-size tiles for what is in sight
 /// when zoomed in. Tiles are uploaded a few a frame, so that the window never stalls.
 /// Main thread only.
@@ -36,6 +46,9 @@ class PhotoTexture {
 
   void set(std::int64_t photo_id, PhotoColours colours);
   void clear();
+  /// How bright the photo is shown, in PhotoLook's steps: what is on the graphics card is made anew
+  /// once, at screen size and tile by tile, so that no frame pays for it afterwards.
+  void set_brightness(int brightness);
   std::int64_t photo_id() const { return photo_id_; }
   bool ready() const { return reduced_ != 0; }
   int width_px() const { return colours_.full.cols; }
@@ -44,6 +57,9 @@ class PhotoTexture {
   /// Draws what `view` shows of the photo within `area`. Returns true when tiles are still missing,
   /// so that another frame is due.
   bool draw(ImDrawList* draw, const ViewTransform& view, const ScreenRect& area);
+  /// The same through a map that bends. `in_sight`: what of the photo may be seen; `zoom`: about
+  /// how many screen pixels there are for one of the photo.
+  bool draw(ImDrawList* draw, const PhotoMap& map, const PhotoPatch& in_sight, double zoom);
 
  private:
   struct Tile {
@@ -52,8 +68,14 @@ class PhotoTexture {
     unsigned texture = 0;
   };
   const Tile* tile(int column, int row, int& uploads_left);
+  /// `add` for the reduced picture and for the tiles that are wanted over it.
+  template <typename Add>
+  bool each_texture(const PhotoPatch& in_sight, double zoom, const Add& add);
+  void drop_textures();
+  cv::Mat shown(const cv::Mat& rgb) const;
 
   PhotoColours colours_;
+  int brightness_ = 0;
   std::int64_t photo_id_ = 0;
   unsigned reduced_ = 0;
   std::list<Tile> tiles_;  ///< most recently drawn first

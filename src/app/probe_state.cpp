@@ -57,6 +57,7 @@ ordered_json probe_state(App& app) {
                     : app.work_page().open()    ? "work"
                     : app.history_page().open() ? "history"
                     : app.planes_page().open()  ? "planes"
+                    : app.compare_page().open() ? "compare"
                                                 : "job";
   state["busy"] = app.busy_for_the_user();
   state["asking"] = app.asking();
@@ -64,6 +65,22 @@ ordered_json probe_state(App& app) {
   state["chooser_row"] = app.chooser().row_under_keys();
   state["picked"] = app.chooser().picked().size();
   state["map"] = app.map_shown();
+  const PhotoLook look = app.canvas().look();
+  state["look"] = {{"brightness", look.brightness}, {"quarter_turns", look.quarter_turns}};
+  state["ruler"] = app.canvas().ruler().on();
+  const auto& light = app.canvas().light().light();
+  if (light && light->profile.fitted)
+    state["light_fit"] = {{"place_px", light->profile.place_px},
+                          {"place_u_px", light->profile.place_u_px},
+                          {"blur_px", light->profile.blur_px}};
+  const ComparePage& compare = app.compare_page();
+  state["compare"] = {{"choices", compare.choices().size()},
+                      {"number", compare.number()},
+                      {"opened", compare.other() != nullptr},
+                      {"px_per_mm", compare.view.scale()},
+                      {"centre_mm", {compare.view.centre().x, compare.view.centre().y}}};
+  state["guide"] = app.guide_open();
+  state["guide_view"] = view_word(app.guide_view());
   state["dragging"] = app.canvas().dragging();
   state["snapped"] = app.canvas().snapped();
   state["light"] = app.settings().light_theme;

@@ -33,6 +33,10 @@ Point_mm CardPose::on_plane(Point_px photo, double z_mm) const {
   return {centre.x() + k * ray.x(), centre.y() + k * ray.y()};
 }
 
+double CardPose::ahead_mm(Point3_mm place) const {
+  return rotation_.row(2) * Eigen::Vector3d(place.x, place.y, place.z) + translation_.z();
+}
+
 Point3_mm CardPose::camera_centre() const {
   const Eigen::Vector3d c = -rotation_.transpose() * translation_;
   return {c.x(), c.y(), c.z()};

@@ -27,8 +27,11 @@ class CardPose {
 
   /// A place in the card's frame to the photo. The place must lie in front of the camera.
   Point_px project(Point3_mm place) const;
-  /// Where the ray through a photo point meets the plane z = `z_mm` behind the card's face.
+  /// Where the ray through a photo point meets the plane z = `z_mm` behind the card's face; beyond
+  /// the plane's horizon that place lies behind the camera, see ahead_mm.
   Point_mm on_plane(Point_px photo, double z_mm) const;
+  /// How far a place lies in front of the camera, along the optical axis; negative behind it.
+  double ahead_mm(Point3_mm place) const;
   /// The camera's centre in the card's frame; z is negative in front of the printed face.
   Point3_mm camera_centre() const;
   double tilt_deg() const;  ///< between the optical axis and the card's normal

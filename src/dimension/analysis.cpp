@@ -3,9 +3,11 @@
 #include <chrono>
 #include <cmath>
 
+#include "dimension/edge_light.h"
 #include "dimension/edges_on_photo.h"
 #include "dimension/lip_sizes.h"
 #include "dimension/pad_sizes.h"
+#include "dimension/plane_length.h"
 #include "dimension/plane_scene.h"
 #include "dimension/read_lip.h"
 #include "dimension/read_pad.h"
@@ -23,6 +25,14 @@ struct Analysis::State {
   std::vector<SightedCorner> corners;
   cv::Mat luma;
   Measurement measurement;
+
+  /// The part's, or without one a plane where the part would lie.
+  PartFrame frame() const {
+    if (reading) return reading->frame;
+    PartFrame flat;
+    flat.depth_mm = options.part_offset.offset_mm;
+    return flat;
+  }
 };
 
 namespace {
@@ -250,12 +260,24 @@ std::vector<Analysis> Analysis::agreed_on_lip(std::vector<Analysis> photos) {
 
 std::optional<EdgeSegment> Analysis::snapped(const EdgeSegment& proposed, double reach_px) const {
   if (!state_->scene) return std::nullopt;
-  if (state_->reading)
-    return prefer_read_edge(*state_->scene, *state_->reading, proposed, reach_px,
-                            snap_edge(*state_->scene, state_->reading->frame, proposed, reach_px));
-  PartFrame frame;
-  frame.depth_mm = state_->options.part_offset.offset_mm;
-  return snap_edge(*state_->scene, frame, proposed, reach_px);
+  const auto line = snap_edge(*state_->scene, state_->frame(), proposed, reach_px);
+  return state_->reading
+             ? prefer_read_edge(*state_->scene, *state_->reading, proposed, reach_px, line)
+             : line;
+}
+
+std::optional<PlaneLength> Analysis::length_in_card_plane(Point_px a, Point_px b) const {
+  if (!state_->scene) return std::nullopt;
+  return scantling::length_in_card_plane(*state_->scene, state_->options.sheet_scale, a, b);
+}
+
+const CardPose* Analysis::card_pose() const {
+  return state_->scene ? &state_->scene->pose : nullptr;
+}
+
+std::optional<EdgeLight> Analysis::light_across(const EdgeSegment& edge) const {
+  if (!state_->scene) return std::nullopt;
+  return edge_light(*state_->scene, state_->frame(), edge);
 }
 
 }  // namespace scantling

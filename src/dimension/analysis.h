@@ -8,10 +8,12 @@
 
 #include "card/card_sighting.h"
 #include "dimension/measurement.h"
+#include "edges/edge_profile.h"
 #include "photo/photo.h"
 
 namespace scantling {
 
+class CardPose;
 struct CameraProfile;
 struct CameraShelf;
 
@@ -54,6 +56,19 @@ struct MovedEdge {
   EdgeSegment segment;
 };
 
+/// The light across an edge as it stands, in the photo's own terms.
+struct EdgeLight {
+  EdgeProfile profile;   ///< 0: where the edge lies; positive as the edges of the part follow
+  double mm_per_px = 0;  ///< millimetres on the part for one of the profile's pixels
+  Point_px first, last;  ///< where the profile begins and ends, across the edge's middle
+};
+
+/// A length measured freely in the plane of the card's printed face.
+struct PlaneLength {
+  Quantity length;
+  double short_per_mm_behind = 0;  ///< share by which it reads short, a millimetre behind the card
+};
+
 /// Edges below this confidence are proposals: they want the user's eye before they count.
 inline constexpr double kConfirmBelow = 0.7;
 
@@ -81,6 +96,17 @@ class Analysis {
   /// The real edge nearest to `proposed` within `reach_px` along its normal, fitted to sub-pixel;
   /// nothing where no edge is near. The user's segment stays as it is unless this returns one.
   std::optional<EdgeSegment> snapped(const EdgeSegment& proposed, double reach_px) const;
+
+  /// The light across the edge between these ends, and the blurred step fitted to it. Nothing where
+  /// the photo has no card, or no light is there.
+  std::optional<EdgeLight> light_across(const EdgeSegment& edge) const;
+
+  /// The distance between two places of the photo in the card's plane. Nothing where the photo has
+  /// no card, or a place does not lie on that plane.
+  std::optional<PlaneLength> length_in_card_plane(Point_px a, Point_px b) const;
+  /// Where the camera stands to the card; null where no card was found. Lives as long as the
+  /// analysis or a copy of it.
+  const CardPose* card_pose() const;
 
   /// The lip view's photos of one and the same lip, read again so that they agree: the same foot
   /// beside the card, one height and one run for all. Photos of other views come back as they are.

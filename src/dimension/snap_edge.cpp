@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <cmath>
 
+#include "dimension/segment_frame.h"
 #include "edges/edge_fit.h"
 #include "edges/lane_profiles.h"
 #include "edges/line_candidates.h"
@@ -13,43 +14,6 @@ namespace {
 constexpr double kShortest_mm = 4;
 constexpr double kSamePlace_px = 0.05;
 
-/// A frame that runs with the segment: `along` from its first end to its second.
-struct SegmentFrame {
-  PartFrame frame;
-  double first_mm = 0;
-  double length_mm = 0;
-
-  double last_mm() const { return first_mm + length_mm; }
-  double middle_mm() const { return first_mm + length_mm / 2; }
-};
-
-/// On a flat part the frame's own axis is turned into the segment; on a curved one the segment's
-/// ends give a line in the part's own coordinates, and `across` is counted from its middle.
-SegmentFrame frame_of(const PlaneScene& scene, const PartFrame& part, const EdgeSegment& segment) {
-  SegmentFrame result;
-  PartFrame& f = result.frame;
-  if (part.ring_radius_mm > 0 || part.rim_radius_mm > 0) {
-    Point_mm a = part.seen(scene.pose, segment.a), b = part.seen(scene.pose, segment.b);
-    if (a.x > b.x) std::swap(a, b);
-    result.first_mm = a.x;
-    result.length_mm = b.x - a.x;
-    f = part;
-    return result;
-  }
-  const Point_mm a = scene.pose.on_plane(segment.a, part.depth_mm);
-  const Point_mm b = scene.pose.on_plane(segment.b, part.depth_mm);
-  result.length_mm = std::hypot(b.x - a.x, b.y - a.y);
-  f.depth_mm = part.depth_mm;
-  f.origin = a;
-  if (result.length_mm > 0) {
-    f.along_x = (b.x - a.x) / result.length_mm;
-    f.along_y = (b.y - a.y) / result.length_mm;
-  }
-  f.across_x = f.along_y;
-  f.across_y = -f.along_x;
-  return result;
-}
-
 struct Snap {
   EdgeSegment segment;
   EdgeFit fit;
@@ -58,7 +22,7 @@ struct Snap {
 
 std::optional<Snap> nearest_edge(const PlaneScene& scene, const PartFrame& part,
                                  const EdgeSegment& proposed, double reach_px) {
-  const SegmentFrame segment = frame_of(scene, part, proposed);
+  const SegmentFrame segment = segment_frame(scene, part, proposed);
   if (!(segment.length_mm > kShortest_mm)) return std::nullopt;
   const PartFrame& frame = segment.frame;
   const bool swapped = frame.seen(scene.pose, proposed.a).x > frame.seen(scene.pose, proposed.b).x;

@@ -75,6 +75,13 @@ TEST(Keys, EveryLetterStandsOnTheKeyList) {
     }
 }
 
+TEST(Keys, ShiftTurnsTheOtherWayAndDarkens) {
+  EXPECT_EQ(action_of(GLFW_KEY_T, 't', 0), KeyAction::turn_right);
+  EXPECT_EQ(action_of(GLFW_KEY_T, 't', GLFW_MOD_SHIFT), KeyAction::turn_left);
+  EXPECT_EQ(action_of(GLFW_KEY_B, 'b', 0), KeyAction::brighten);
+  EXPECT_EQ(action_of(GLFW_KEY_B, 'b', GLFW_MOD_SHIFT), KeyAction::darken);
+}
+
 TEST(Keys, OtherKeysMeanNothing) {
   EXPECT_FALSE(key_command(GLFW_KEY_K, 'k', 0));
   EXPECT_FALSE(key_command(GLFW_KEY_K, 'k', GLFW_MOD_CONTROL));

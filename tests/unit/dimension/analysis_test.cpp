@@ -82,6 +82,38 @@ TEST(Analysis, MeasuresADrawnPad) {
   }
 }
 
+TEST(Analysis, TheLightAcrossAnEdgeHasItsStepWhereTheEdgeWasFound) {
+  const Measurement& m = plain().measurement();
+  ASSERT_TRUE(m.usable());
+  for (const char* name : {"plate_outer", "plate_friction", "friction_outer"}) {
+    const auto light = plain().light_across(ends(m, name));
+    ASSERT_TRUE(light && light->profile.fitted) << name;
+    std::printf("%s: %.3f +- %.3f px, blur %.2f px (of the edge: %.2f)\n", name,
+                light->profile.place_px, light->profile.place_u_px, light->profile.blur_px,
+                m.edge(name)->blur_px);
+    EXPECT_NEAR(light->profile.place_px, 0, 0.5) << name;
+    EXPECT_NEAR(light->mm_per_px, 1 / m.card->px_per_mm, 0.1 / m.card->px_per_mm) << name;
+  }
+}
+
+TEST(Analysis, TheLightAcrossAMovedLineShowsHowFarOffTheEdgeLies) {
+  const Measurement& m = plain().measurement();
+  ASSERT_TRUE(m.usable());
+  const EdgeSegment found = ends(m, "friction_outer");
+  const auto there = plain().light_across(found);
+  ASSERT_TRUE(there && there->profile.fitted);
+  // Along the way that the profile counts, whichever way the line is drawn.
+  const double dx = there->last.x - there->first.x, dy = there->last.y - there->first.y;
+  const double length = std::hypot(dx, dy);
+  EXPECT_GT(distance_px(ends(m, "plate_outer").a, there->last),
+            distance_px(ends(m, "plate_outer").a, there->first));
+  EdgeSegment beside{{found.b.x + 3 * dx / length, found.b.y + 3 * dy / length},
+                     {found.a.x + 3 * dx / length, found.a.y + 3 * dy / length}};
+  const auto light = plain().light_across(beside);
+  ASSERT_TRUE(light && light->profile.fitted);
+  EXPECT_NEAR(light->profile.place_px, there->profile.place_px - 3, 0.3);
+}
+
 TEST(Analysis, AMovedEdgeMovesItsSizesAlone) {
   const Measurement& before = plain().measurement();
   ASSERT_TRUE(before.usable());
