@@ -9,7 +9,7 @@ namespace scantling {
 
 namespace {
 
-using Align = SketchPen::Align;
+using At = SketchPen::Align;
 
 constexpr ImU32 kMetal = IM_COL32(0x77, 0x7B, 0x82, 255);
 constexpr float kTable = 150;
@@ -19,7 +19,7 @@ void card_from_side(const SketchPen& pen, float x) {
   pen.polygon({{x, 92}, {x + 8, 92}, {x + 32, kTable - 10}, {x + 32, kTable}, {x, kTable}}, 0,
               theme().muted);
   pen.line(x, 54, x, kTable, theme().text, 3.2f);
-  pen.label(x - 6, 42, "card", Align::right);
+  pen.label(x - 6, 42, "card", At::right);
 }
 
 void pad_from_side(const SketchPen& pen) {
@@ -28,7 +28,7 @@ void pad_from_side(const SketchPen& pen) {
   pen.fill(kCard + 1, kTable - 12, 284, kTable - 1, kMetal);
   pen.fill(kCard + 1, kTable - 36, 276, kTable - 12, theme().accent);
   card_from_side(pen, kCard);
-  pen.label(240, kTable - 56, "pad", Align::middle);
+  pen.label(240, kTable - 56, "pad", At::middle);
   const float lens = kTable - 18;
   pen.sees(38, lens, {kCard, 54}, {kCard, kTable});
   pen.phone(38, lens, 0);
@@ -64,7 +64,7 @@ void pad_photo(const SketchPen& pen) {
   pen.line(10, 164, 290, 164, theme().muted, 1);
   notch_card(pen);
   picture_frame(pen);
-  pen.label(150, 92, "pad", Align::middle, true);
+  pen.label(150, 92, "pad", At::middle, true);
 }
 
 void rim_from_side(const SketchPen& pen) {
@@ -75,7 +75,7 @@ void rim_from_side(const SketchPen& pen) {
   pen.fill(kCard + 1, kTable - 13, 290, kTable - 1, kMetal);
   for (float x = kCard + 12; x < 286; x += 20) pen.fill(x, kTable - 28, x + 5, kTable - 13, kMetal);
   card_from_side(pen, kCard);
-  pen.label(248, kTable - 60, "disc", Align::middle);
+  pen.label(248, kTable - 60, "disc", At::middle);
   const float lens = kTable - 20;
   pen.sees(38, lens, {kCard, 54}, {kCard, kTable});
   pen.phone(38, lens, 0);
@@ -90,7 +90,7 @@ void rim_from_above(const SketchPen& pen) {
     const float y = kFace - (kRadius - std::sqrt(kRadius * kRadius - x * x));
     pen.fill(kMiddle + x, 12, kMiddle + x + 1.5f, y, kMetal);
   }
-  pen.label(kMiddle, 34, "disc", Align::middle, true);
+  pen.label(kMiddle, 34, "disc", At::middle, true);
   pen.line(44, kFace, 112, kFace, theme().text, 3.2f);
   pen.line(188, kFace, 256, kFace, theme().text, 3.2f);
   pen.line(112, kFace, 188, kFace, theme().muted, 1.2f);
@@ -120,8 +120,8 @@ void lip_cut(const SketchPen& pen) {
                {foot, track + 22}},
               kMetal, 0);
   pen.fill(foot - 60, track - 4, foot - 14, track - 1, theme().text);
-  pen.label(foot - 37, track - 22, "card", Align::middle);
-  pen.label(286, track - 28, "lip", Align::right, true);
+  pen.label(foot - 37, track - 22, "card", At::middle);
+  pen.label(286, track - 28, "lip", At::right, true);
   pen.label(22, track + 2, "hub's side");
   for (const float degrees : {20.0f, 35.0f}) {
     const float angle = degrees * static_cast<float>(M_PI) / 180, reach = 172;
@@ -132,9 +132,9 @@ void lip_cut(const SketchPen& pen) {
     const float beside = degrees < 30 ? 128.0f : 104.0f;
     const float half = degrees * 0.78f * static_cast<float>(M_PI) / 180;
     pen.label(foot - beside * std::cos(half), track - beside * std::sin(half) - 8,
-              degrees < 30 ? "20°" : "35°", Align::right, true);
+              degrees < 30 ? "20°" : "35°", At::right, true);
   }
-  pen.label(186, 26, "14 to 22 cm", Align::left, true);
+  pen.label(186, 26, "14 to 22 cm", At::left, true);
 }
 
 void lip_photo(const SketchPen& pen) {
@@ -170,7 +170,7 @@ void lip_photo(const SketchPen& pen) {
     }
   picture_frame(pen);
   pen.label(24, 16, "beyond the disc");
-  pen.label(284, 56, "foot", Align::right, true);
+  pen.label(284, 56, "foot", At::right, true);
   pen.label(24, 96, "worn");
   pen.label(24, 110, "track");
 }
@@ -188,8 +188,8 @@ void draw_id_card_sketch(const SketchPen& pen, View view) {
   }
   pen.list()->AddRect(pen.at(36, kTable - 82), pen.at(152, kTable - 1), theme().text,
                       6 * pen.unit(), 0, scaled(1.8f));
-  pen.label(94, kTable - 50, "blank card", Align::middle, true);
-  pen.label(222, top - 22, view == View::rim ? "disc" : "pad", Align::middle);
+  pen.label(94, kTable - 50, "blank card", At::middle, true);
+  pen.label(222, top - 22, view == View::rim ? "disc" : "pad", At::middle);
 }
 
 void draw_guide_sketch(const SketchPen& pen, View view, int which) {

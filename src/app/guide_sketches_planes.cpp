@@ -8,7 +8,7 @@ namespace scantling {
 
 namespace {
 
-using Align = SketchPen::Align;
+using At = SketchPen::Align;
 
 constexpr ImU32 kMetal = IM_COL32(0x77, 0x7B, 0x82, 255);
 constexpr float kGround = 168;
@@ -20,7 +20,7 @@ void sheet_from_side(const SketchPen& pen) {
     const float x = 42 + 13.5f * static_cast<float>(i);
     pen.line(x, kGround, x + 13.5f, kGround, i % 2 ? theme().muted : theme().text, 3);
   }
-  pen.label(150, kGround + 8, "ground sheet", Align::middle);
+  pen.label(150, kGround + 8, "ground sheet", At::middle);
 }
 
 // From above.
@@ -42,7 +42,7 @@ void phone_from_above(const SketchPen& pen, float x, float y, float to_x, float 
   pen.dashed(p(4, 0).first, p(4, 0).second, p(0.45f * run, 0).first, p(0.45f * run, 0).second,
              theme().muted);
   const auto [lx, ly] = p(-16, 0);
-  pen.label(lx, ly - 7, number, Align::middle, true);
+  pen.label(lx, ly - 7, number, At::middle, true);
 }
 
 }  // namespace
@@ -54,15 +54,15 @@ void draw_faces_edge_on(const SketchPen& pen) {
   // The cards near the ground, on the worn tracks.
   pen.fill(133, 112, 137, 152, theme().accent);
   pen.fill(163, 112, 167, 152, theme().accent);
-  pen.label(128, 96, "card A", Align::right, true);
-  pen.label(172, 96, "card B", Align::left, true);
-  pen.label(150, 6, "disc", Align::middle);
+  pen.label(128, 96, "card A", At::right, true);
+  pen.label(172, 96, "card B", At::left, true);
+  pen.label(150, 6, "disc", At::middle);
   pen.sees(48, 66, {133, 112}, {120, kGround});
   pen.sees(252, 66, {167, 112}, {180, kGround});
   pen.phone(48, 66, 38);
   pen.phone(252, 66, 142);
   pen.label(20, 8, "outboard");
-  pen.label(282, 8, "inboard", Align::right);
+  pen.label(282, 8, "inboard", At::right);
 }
 
 void draw_faces_from_above(const SketchPen& pen) {
@@ -83,7 +83,7 @@ void draw_pile_from_side(const SketchPen& pen) {
   pen.fill(96, kGround - 14, 204, kGround - 2, kMetal);
   pen.fill(102, kGround - 36, 198, kGround - 14, theme().accent);
   pen.fill(122, kGround - 40, 178, kGround - 37, theme().text);
-  pen.label(150, kGround - 62, "card A", Align::middle, true);
+  pen.label(150, kGround - 62, "card A", At::middle, true);
   pen.label(210, kGround - 32, "pad, friction side up");
   pen.sees(40, 52, {122, kGround - 40}, {70, kGround});
   pen.sees(256, 44, {178, kGround - 40}, {228, kGround});

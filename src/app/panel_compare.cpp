@@ -21,7 +21,7 @@ namespace {
 
 constexpr float kHead = 46, kFoot = 40;
 constexpr ImU32 kCasing = IM_COL32(0, 0, 0, 190);
-constexpr ImU32 kInk = IM_COL32(255, 255, 255, 235);
+constexpr ImU32 kChalk = IM_COL32(255, 255, 255, 235);
 constexpr double kLeastScaleBar = 60;  ///< style pixels
 
 // One of the two photos, as far as it is there.
@@ -120,7 +120,7 @@ void frame(ComparePage& page, const Pane& here, const Pane& other, const ScreenR
 void draw_cross(ImDrawList* draw, ImVec2 at, const ScreenRect& pane) {
   const float gap_px = scaled(6);
   const ImVec2 from = top_left(pane), to = bottom_right(pane);
-  for (const auto& [colour, width] : {std::pair{kCasing, 3.0f}, std::pair{kInk, 1.0f}}) {
+  for (const auto& [colour, width] : {std::pair{kCasing, 3.0f}, std::pair{kChalk, 1.0f}}) {
     draw->AddLine({from.x, at.y}, {at.x - gap_px, at.y}, with_alpha(colour, 0.55f), scaled(width));
     draw->AddLine({at.x + gap_px, at.y}, {to.x, at.y}, with_alpha(colour, 0.55f), scaled(width));
     draw->AddLine({at.x, from.y}, {at.x, at.y - gap_px}, with_alpha(colour, 0.55f), scaled(width));
@@ -136,7 +136,7 @@ void draw_scale_bar(ImDrawList* draw, const CardView& view, const ScreenRect& pa
   const ImVec2 from = vec({pane.x + scaled(14), pane.y + pane.height - scaled(16)});
   const ImVec2 to(from.x + static_cast<float>(length_mm * view.scale()), from.y);
   const float tick = scaled(5);
-  for (const auto& [colour, width] : {std::pair{kCasing, 4.5f}, std::pair{kInk, 1.8f}}) {
+  for (const auto& [colour, width] : {std::pair{kCasing, 4.5f}, std::pair{kChalk, 1.8f}}) {
     draw->AddLine(from, to, colour, scaled(width));
     draw->AddLine({from.x, from.y - tick}, {from.x, from.y + tick}, colour, scaled(width));
     draw->AddLine({to.x, to.y - tick}, {to.x, to.y + tick}, colour, scaled(width));

@@ -168,8 +168,12 @@ void draw_progress(App& app) {
   if (page.complete() || page.empty()) return;
   const float share = static_cast<float>(page.seen()) / static_cast<float>(page.rows().size());
   const float width = ImGui::GetContentRegionAvail().x;
+  gap(2);
+  const float top = ImGui::GetCursorPosY();
+  ImGui::SetCursorPosY(top + (ImGui::GetFrameHeight() - scaled(8)) / 2);
   ImGui::ProgressBar(share, {width - scaled(90), scaled(8)}, "");
   ImGui::SameLine();
+  ImGui::SetCursorPosY(top);
   if (app.looking()) {
     if (small_button(app, "Stop", "sorting_stop", "Those looked at so far can be filed"))
       app.stop_batch();

@@ -14,17 +14,17 @@ namespace scantling {
 namespace {
 
 constexpr ImU32 kCasing = IM_COL32(0, 0, 0, 190);
-constexpr ImU32 kInk = IM_COL32(255, 255, 255, 245);
+constexpr ImU32 kChalk = IM_COL32(255, 255, 255, 245);
 
 void draw_end(ImDrawList* draw, ImVec2 at, ImVec2 along, bool chosen) {
   const float arm = scaled(9);
   const ImVec2 across(-along.y, along.x);
-  for (const auto& [colour, width] : {std::pair{kCasing, 4.0f}, std::pair{kInk, 1.6f}})
+  for (const auto& [colour, width] : {std::pair{kCasing, 4.0f}, std::pair{kChalk, 1.6f}})
     draw->AddLine({at.x - arm * across.x, at.y - arm * across.y},
                   {at.x + arm * across.x, at.y + arm * across.y}, colour, scaled(width));
   if (!chosen) return;
   draw->AddCircle(at, scaled(7), kCasing, 0, scaled(4));
-  draw->AddCircle(at, scaled(7), kInk, 0, scaled(1.6f));
+  draw->AddCircle(at, scaled(7), kChalk, 0, scaled(1.6f));
 }
 
 }  // namespace
@@ -70,7 +70,7 @@ void Ruler::draw(ImDrawList* draw, const ViewTransform& view, const std::string&
   const ImVec2 along =
       length > 0 ? ImVec2((b.x - a.x) / length, (b.y - a.y) / length) : ImVec2(1, 0);
   draw->AddLine(a, b, kCasing, scaled(4));
-  draw->AddLine(a, b, kInk, scaled(1.6f));
+  draw->AddLine(a, b, kChalk, scaled(1.6f));
   draw_end(draw, a, along, first_chosen_);
   draw_end(draw, b, along, !first_chosen_);
   if (words.empty()) return;

@@ -34,8 +34,9 @@ std::vector<BetterSize> better_sizes(const Measurement& measurement, std::string
   if (measurement.lip && d->name == "lip_height")
     if (const auto joint = lip_with_another_photo(std::span(&measurement, 1)))
       if (const Dimension* height = joint->dimension("lip_height"))
-        list.push_back({kAnotherHeight, better_input_words(kAnotherHeight), height->quantity,
-                        d->quantity.expanded_95_mm()});
+        list.push_back({kAnotherHeight,
+                        "photograph the lip " + another_height_words(std::span(&measurement, 1)),
+                        height->quantity, d->quantity.expanded_95_mm()});
   keep_worthwhile(list);
   return list;
 }

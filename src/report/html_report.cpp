@@ -484,7 +484,8 @@ std::string html_report(const Record& record, const JobSummary& summary, const F
   html.out += "<h1>" + html_text(report_title(v)) + "</h1>\n";
   std::string facts =
       fmt::format("{}, {}", date_title(summary.job.date), axle_title(summary.job.axle));
-  if (summary.job.odometer_km) facts += ", " + distance_title(*summary.job.odometer_km);
+  if (summary.job.odometer_km)
+    facts += ", " + in_style(distance_title(*summary.job.odometer_km), style);
   for (const std::string& more : {v.registration, v.make_model, v.owner})
     if (!more.empty()) facts += " · " + more;
   html.out += "<p>" + html_text(facts) + "</p></div>\n";

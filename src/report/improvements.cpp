@@ -58,9 +58,7 @@ void add_lip_photos(const PartSummary& part, double now_95_mm, std::vector<Bette
     } else if (auto more = lip_with_another_photo(photos)) {
       lip = std::move(more);
       add(kAnotherHeight,
-          fmt::format("photograph the {} lip once more, from about {:.0f} degrees higher up or "
-                      "lower down",
-                      face_words(face), kOtherHeight_deg),
+          fmt::format("photograph the {} lip {}", face_words(face), another_height_words(photos)),
           then);
     }
   }

@@ -32,10 +32,11 @@ void write_head(PageFlow& flow, const JobSummary& summary) {
   const double top = flow.y();
   const TextStyle right = aligned(kBodyText, Align::right);
   page.text({flow.right(), top + 0.6}, date_title(job.date), aligned(kStrongText, Align::right));
-  page.text(
-      {flow.right(), top + 4.8},
-      joined({axle_title(job.axle), job.odometer_km ? distance_title(*job.odometer_km) : ""}, ", "),
-      right);
+  page.text({flow.right(), top + 4.8},
+            joined({axle_title(job.axle),
+                    job.odometer_km ? flow.said(distance_title(*job.odometer_km)) : ""},
+                   ", "),
+            right);
   page.text({flow.right(), top + 9.0}, fmt::format("job {}", job.id), right);
   flow.space(
       page.text({flow.left(), top - 1}, report_title(v), kTitleText, flow.width() - 48).height);

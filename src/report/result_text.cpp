@@ -10,6 +10,22 @@
 
 namespace scantling {
 
+namespace {
+
+/// Blanks that hold a figure and its unit together mean nothing where the text is pasted.
+std::string with_plain_blanks(std::string_view text) {
+  constexpr std::string_view kFixedBlank = "\u00A0";
+  std::string plain;
+  for (std::size_t i = 0; i < text.size();) {
+    const bool fixed = text.substr(i).starts_with(kFixedBlank);
+    plain += fixed ? ' ' : text[i];
+    i += fixed ? kFixedBlank.size() : 1;
+  }
+  return plain;
+}
+
+}  // namespace
+
 std::string result_text(const JobSummary& job, const PartSummary& part) {
   std::string text = fmt::format("{}: {}\n", job.vehicle.name, part_title(part.part, job.job.axle));
   text += date_title(job.job.date);
@@ -28,11 +44,7 @@ std::string result_text(const JobSummary& job, const PartSummary& part) {
   for (const std::string& sentence : part.because) line(sentence);
   for (const std::string& sentence : wear_sentences(part)) line(sentence);
   line(triage_words());
-  // Blanks that hold a figure and its unit together mean nothing where it is pasted.
-  constexpr std::string_view kFixedBlank = "\u00A0";
-  for (std::size_t at; (at = text.find(kFixedBlank)) != std::string::npos;)
-    text.replace(at, kFixedBlank.size(), " ");
-  return text;
+  return with_plain_blanks(text);
 }
 
 }  // namespace scantling

@@ -51,6 +51,11 @@ class Walk {
                         [&](const PadVisit& visit) { return visit.slot == slot; });
   }
 
+  static bool before(const PartSlot& a, const PartSlot& b) {
+    const std::vector<PartSlot> slots = pad_slots();
+    return std::find(slots.begin(), slots.end(), a) < std::find(slots.begin(), slots.end(), b);
+  }
+
   /// The place of a pad that was not seen before; nothing where all four are taken.
   std::optional<PartSlot> next_pad() const {
     const std::vector<PartSlot> slots = pad_slots();
@@ -103,6 +108,8 @@ class Walk {
     } else {
       why = fmt::format("{}: the next pad", how_late(last->photos.back(), i));
     }
+    // Round the corner, to a place that was passed over: the order says little.
+    if (last && next && before(*next, last->slot)) sureness = std::min(sureness, 0.6);
     p_.propose(i, PhotoPlace::part(slot, {View::pad, {}}), sureness, std::move(why));
     found_.pads.push_back({slot, {i}});
     disc_since_pad_ = false;

@@ -154,7 +154,7 @@ void look_at_planes(const Looking& looking, bool a_seen, bool b_seen) {
 void look_at_bare_sheet(PhotoSight& sight) {
   sight.bare_sheet = true;
   sight.sureness = 0.95;
-  sight.why = "The ground sheet alone: for the phone's camera";
+  sight.why = "The ground sheet alone";
 }
 
 void look_for_id_card(const Looking& looking) {

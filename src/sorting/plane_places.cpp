@@ -25,12 +25,24 @@ bool back_to_back(const PieceStance& a, const PieceStance& b) {
   return angle_deg(a.into, b.into) > 177 && distance_mm(a.centre_mm, b.centre_mm) < kAcross_mm;
 }
 
-bool belongs(const PhotoSight& a, const PhotoSight& b) {
-  if (a.card_a && b.card_a) return same_set_up(*a.card_a, *b.card_a);
-  if (a.card_b && b.card_b) return same_set_up(*a.card_b, *b.card_b);
-  if (a.view != View::faces) return false;
-  return (a.card_a && b.card_b && back_to_back(*a.card_a, *b.card_b)) ||
-         (a.card_b && b.card_a && back_to_back(*a.card_b, *b.card_a));
+/// Whether the photo shows this set-up: its card as before; or, where that card was not seen yet,
+/// the other one on the disc's other face. A card seen elsewhere before tells that something was
+/// moved.
+bool belongs(const Placing& p, const SetUp& set_up, const PhotoSight& photo) {
+  bool card_seen = false, other_face = false;
+  for (const std::size_t k : set_up.photos) {
+    const PhotoSight& known = p.photos[k];
+    for (const auto card : {&PhotoSight::card_a, &PhotoSight::card_b}) {
+      if (!(photo.*card) || !(known.*card)) continue;
+      if (same_set_up(*(photo.*card), *(known.*card))) return true;
+      card_seen = true;
+    }
+    if (set_up.view != View::faces) continue;
+    other_face = other_face ||
+                 (known.card_a && photo.card_b && back_to_back(*known.card_a, *photo.card_b)) ||
+                 (known.card_b && photo.card_a && back_to_back(*known.card_b, *photo.card_a));
+  }
+  return other_face && !card_seen;
 }
 
 std::vector<SetUp> set_ups(const Placing& p) {
@@ -41,10 +53,7 @@ std::vector<SetUp> set_ups(const Placing& p) {
     const PhotoSight& photo = p.photos[i];
     SetUp* home = nullptr;
     for (SetUp& set_up : found) {
-      if (set_up.view != *view) continue;
-      if (std::any_of(set_up.photos.begin(), set_up.photos.end(),
-                      [&](std::size_t k) { return belongs(p.photos[k], photo); }))
-        home = &set_up;
+      if (set_up.view == *view && belongs(p, set_up, photo)) home = &set_up;
     }
     // What tells nothing of its card goes with the photo before.
     if (!home && !photo.card_a && !photo.card_b && !found.empty() && found.back().view == *view)
