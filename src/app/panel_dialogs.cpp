@@ -192,12 +192,12 @@ void draw_help_dialog(App& app) {
   constexpr ImGuiTableFlags kFlags = ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_ScrollY;
   const float width = std::min(scaled(840), ImGui::GetIO().DisplaySize.x - scaled(60));
   if (ImGui::BeginTable("keys", 2, kFlags, {width, height})) {
-    for (const KeyLine& line : key_list()) {
+    for (const KeyLine& entry : key_list()) {
       ImGui::TableNextRow();
       ImGui::TableNextColumn();
-      heading(line.keys);
+      heading(entry.keys);
       ImGui::TableNextColumn();
-      ImGui::TextUnformatted(line.what);
+      ImGui::TextUnformatted(entry.what);
     }
     ImGui::EndTable();
   }

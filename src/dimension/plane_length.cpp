@@ -47,13 +47,12 @@ std::optional<PlaneLength> length_in_card_plane(const PlaneScene& scene, const S
   const auto from = on_card(pose, a), to = on_card(pose, b);
   if (!from || !to) return std::nullopt;
   const double value = length_mm(pose, a, b);
-  const PoseShare share =
-      pose_share(pose, [&](const CardPose& other) { return length_mm(other, a, b); });
+  const PoseShares shares =
+      pose_shares(pose, scene.camera, scale.standard_uncertainty,
+                  [&](const CardPose& other) { return length_mm(other, a, b); });
   std::vector<BudgetLine> lines{
-      print_scale_line(scale, value, share.aspect_mm),
-      {"card corners, camera and lens", share.corners_mm,
-       std::max(1.0, 2.0 * pose.corners() - CardPose::kParameters),
-       "Show more of the card, sharp, and hold the phone square to it."},
+      print_scale_line(scale, value, shares.now.aspect_mm, shares.scale_checked.aspect_mm),
+      pose_line(scene, shares, "Show more of the card, sharp, and hold the phone square to it."),
       {"placing the two ends", placing_u_mm(pose, a, b), 20, "Zoom in and place them anew."},
       {"card flatness", 0.5 * pose.noise_px() / scene.sighting.px_per_mm, 12,
        "Glue the card flat on stiff board."}};
