@@ -13,6 +13,7 @@ namespace {
 
 constexpr double kShortest_mm = 4;
 constexpr double kSamePlace_px = 0.05;
+constexpr double kSameLine_px = 0.5;  ///< two fits of one line do not differ by more
 
 struct Snap {
   EdgeSegment segment;
@@ -108,7 +109,8 @@ EdgeSegment beside(const PlaneScene& scene, const PartFrame& frame, const Placed
 std::optional<EdgeSegment> prefer_read_edge(const PlaneScene& scene, const PartReading& reading,
                                             const EdgeSegment& proposed, double reach_px,
                                             std::optional<EdgeSegment> snapped) {
-  double least = std::min(reach_px, snapped ? middle_apart_px(proposed, *snapped) : reach_px);
+  double least = reach_px;
+  if (snapped) least = std::min(least, middle_apart_px(proposed, *snapped) + kSameLine_px);
   for (const PlacedEdge& edge : reading.edges) {
     if (edge.origin != EdgeOrigin::found) continue;
     const EdgeSegment here = beside(scene, reading.frame, edge, proposed);
