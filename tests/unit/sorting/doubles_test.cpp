@@ -17,7 +17,7 @@ PhotoSight seen_from(const std::string& name, double seconds, double x_mm, doubl
 TEST(Doubles, TheSameContentUnderTwoNames) {
   std::vector<PhotoSight> photos = {made_pad("a", 0, 10), made_pad("b", 5, 12),
                                     made_pad("a copy", 0, 10)};
-  photos[2].sha256 = "a";
+  photos[2].sha256 = photos[0].sha256;
   const auto doubles = find_doubles(photos);
   EXPECT_FALSE(doubles[0]);
   EXPECT_FALSE(doubles[1]);
