@@ -233,7 +233,7 @@ void Canvas::draw_overlay(App& app) {
     }
   light_.draw_strip(draw, view_);
   draw_edges(app, *measurement);
-  if (!measurement->edges.empty())
+  if (!measurement->edges.empty() && !ruler_.on())  // one length at a time
     draw_size_arrow(draw, *measurement, view_, size_label(app.session(), *measurement));
 }
 

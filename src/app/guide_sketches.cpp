@@ -33,7 +33,7 @@ void pad_from_side(const SketchPen& pen) {
   pen.sees(38, lens, {kCard, 54}, {kCard, kTable});
   pen.phone(38, lens, 0);
   pen.length(38, 186, kCard, 186, "25 to 40 cm");
-  pen.label(22, 66, "phone, level with the pad");
+  pen.label(14, 42, "phone, level with the pad");
 }
 
 // The notch card from its front about the part's thickness, in a picture's frame.
@@ -80,7 +80,7 @@ void rim_from_side(const SketchPen& pen) {
   pen.sees(38, lens, {kCard, 54}, {kCard, kTable});
   pen.phone(38, lens, 0);
   pen.length(38, 186, kCard, 186, "25 to 40 cm");
-  pen.label(22, 66, "phone, level with the rim");
+  pen.label(14, 42, "phone, level with the rim");
 }
 
 void rim_from_above(const SketchPen& pen) {
@@ -94,8 +94,8 @@ void rim_from_above(const SketchPen& pen) {
   pen.line(44, kFace, 112, kFace, theme().text, 3.2f);
   pen.line(188, kFace, 256, kFace, theme().text, 3.2f);
   pen.line(112, kFace, 188, kFace, theme().muted, 1.2f);
-  pen.label(40, kFace + 6, "card");
-  const float lens = 166;
+  pen.label(40, kFace - 20, "card");
+  const float lens = 154;
   pen.dashed(kMiddle, lens, 44, kFace, theme().muted);
   pen.dashed(kMiddle, lens, 256, kFace, theme().muted);
   pen.polygon({{kMiddle - 30, lens},
@@ -106,12 +106,12 @@ void rim_from_above(const SketchPen& pen) {
   pen.list()->AddCircleFilled(pen.at(kMiddle, lens), 3.2f * pen.unit(), theme().accent, 16);
   pen.label(kMiddle + 8, kFace + 4, "touches here");
   pen.list()->AddCircleFilled(pen.at(kMiddle, kFace), 3 * pen.unit(), theme().accent, 12);
-  pen.label(kMiddle + 40, lens - 4, "phone, square to the card");
+  pen.label(kMiddle, lens + 16, "phone, square to the card", At::middle);
 }
 
 void lip_cut(const SketchPen& pen) {
   // Hub at the left, the worn track, the lip at the right; phones at 20 and 35 degrees over it.
-  const float track = 158, foot = 262;
+  const float track = 150, foot = 262;
   pen.fill(20, track, foot, track + 22, kMetal);
   pen.polygon({{foot, track},
                {foot + 4, track - 9},
@@ -120,11 +120,12 @@ void lip_cut(const SketchPen& pen) {
                {foot, track + 22}},
               kMetal, 0);
   pen.fill(foot - 60, track - 4, foot - 14, track - 1, theme().text);
-  pen.label(foot - 37, track - 22, "card", At::middle);
+  pen.label(foot - 37, track + 26, "card", At::middle, true);
   pen.label(286, track - 28, "lip", At::right, true);
-  pen.label(22, track + 2, "hub's side");
+  pen.label(20, track + 26, "hub's side");
   for (const float degrees : {20.0f, 35.0f}) {
-    const float angle = degrees * static_cast<float>(M_PI) / 180, reach = 172;
+    const float angle = degrees * static_cast<float>(M_PI) / 180,
+                reach = degrees < 30 ? 208.0f : 158.0f;
     const float x = foot - reach * std::cos(angle), y = track - reach * std::sin(angle);
     pen.dashed(x, y, foot, track, theme().muted);
     pen.phone(x, y, degrees);
@@ -134,7 +135,7 @@ void lip_cut(const SketchPen& pen) {
     pen.label(foot - beside * std::cos(half), track - beside * std::sin(half) - 8,
               degrees < 30 ? "20°" : "35°", At::right, true);
   }
-  pen.label(186, 26, "14 to 22 cm", At::left, true);
+  pen.label(206, 84, "14 to 22 cm", At::left, true);
 }
 
 void lip_photo(const SketchPen& pen) {

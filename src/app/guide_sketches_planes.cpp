@@ -54,8 +54,8 @@ void draw_faces_edge_on(const SketchPen& pen) {
   // The cards near the ground, on the worn tracks.
   pen.fill(133, 112, 137, 152, theme().accent);
   pen.fill(163, 112, 167, 152, theme().accent);
-  pen.label(128, 96, "card A", At::right, true);
-  pen.label(172, 96, "card B", At::left, true);
+  pen.label(128, 126, "card A", At::right, true);
+  pen.label(172, 126, "card B", At::left, true);
   pen.label(150, 6, "disc", At::middle);
   pen.sees(48, 66, {133, 112}, {120, kGround});
   pen.sees(252, 66, {167, 112}, {180, kGround});
@@ -84,7 +84,7 @@ void draw_pile_from_side(const SketchPen& pen) {
   pen.fill(102, kGround - 36, 198, kGround - 14, theme().accent);
   pen.fill(122, kGround - 40, 178, kGround - 37, theme().text);
   pen.label(150, kGround - 62, "card A", At::middle, true);
-  pen.label(210, kGround - 32, "pad, friction side up");
+  pen.label(208, kGround - 32, "pad");
   pen.sees(40, 52, {122, kGround - 40}, {70, kGround});
   pen.sees(256, 44, {178, kGround - 40}, {228, kGround});
   pen.phone(40, 52, 48);

@@ -103,7 +103,7 @@ TEST_F(CanvasTools, TheLightAcrossAnEdgeIsPlottedWithItsFit) {
   window_.click("row:friction_outer");
   window_.wait_for("the friction face",
                    [](const json& state) { return state.at("selected_edge") == "friction_outer"; });
-  window_.screenshot(shot("light"));
+  window_.screenshot(shot("light-across"));
 
   // A line put beside the edge shows by how much. Up is towards greater thickness here.
   const double before = window_.state()["light_fit"]["place_px"];
