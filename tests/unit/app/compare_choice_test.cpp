@@ -98,7 +98,9 @@ TEST_F(CompareChoices, SaysWhenOrWhichPart) {
   add_photo(add_part(now, PartKind::pad, Side::left, PadPlace::outer), View::pad, "outer.jpg");
   const auto choices = photos_to_compare(record_, now, shown);
   ASSERT_EQ(choices.size(), 2u);
-  EXPECT_EQ(choice_title(choices[0]), "25 November 2025, 71 250 km");
+  EXPECT_EQ(choice_title(choices[0]),
+            "25 November 2025, 71\u00A0"
+            "250\u00A0km");
   EXPECT_EQ(choice_title(choices[1]), "Front left, outer pad");
 }
 
