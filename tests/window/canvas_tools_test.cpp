@@ -121,7 +121,7 @@ TEST_F(CanvasTools, TheRulerMeasuresInTheCardsPlane) {
   window_.wait_for("the ruler", [](const json& state) { return state.at("ruler") == true; });
   window_.wait_for_rect("ruler:a");
   const std::string first = window_.text("ruler");
-  EXPECT_NE(first.find(" mm"), std::string::npos) << first;
+  EXPECT_NE(first.find("mm"), std::string::npos) << first;
   EXPECT_NE(window_.text("ruler_note").find("In the card's plane"), std::string::npos);
   // With the keys, then with the mouse.
   window_.key("shift+Right");
