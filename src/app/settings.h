@@ -13,10 +13,10 @@ namespace scantling {
 struct Settings {
   std::string person;  ///< who confirms edges
   bool light_theme = false;
-  bool letter_paper = false;  ///< reports and lists for US Letter, else A4
-  bool inches = false;        ///< window and reports in inches, else millimetres
+  bool letter_paper = false;   ///< reports and lists for US Letter, else A4
+  bool inches = false;         ///< window and reports in inches, else millimetres
   std::string watched_folder;  ///< new photos in it go to the sorting page; empty: none
-  bool miles = false;         ///< odometer readings and distances, else kilometres
+  bool miles = false;          ///< odometer readings and distances, else kilometres
   bool decimal_comma = false;
   int text_percent = 100;                 ///< one of kTextSizes
   double check_every_km = 0;              ///< offered as the next check of a new job; 0: none

@@ -108,7 +108,8 @@ TEST_F(Exchange, ADiscArrivesWithItsDiameterAndTheFacesOfItsLips) {
     entry.options.disc_diameter_mm = 284;
     entry.measurement.dimensions = {
         sample_dimension(face ? "lip_height" : "rim_thickness", face ? 0.6 : 24, 0.05)};
-    if (face) entry.measurement.lip = LipFacts{0.7, 0.5, 30, 150, 0.03, 12, 14.2, 0.02, 0.001, 0.0007};
+    if (face)
+      entry.measurement.lip = LipFacts{0.7, 0.5, 30, 150, 0.03, 12, 14.2, 0.02, 0.001, 0.0007};
     if (!other.empty()) entry.read_with = {other};
     mine.add_measurement(entry);
     other = photo.sha256;
