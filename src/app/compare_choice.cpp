@@ -43,7 +43,7 @@ std::vector<CompareChoice> photos_to_compare(const Record& record, const Job& jo
       if (photo.id != shown.id && !from_planes(photo.view))
         mine.push_back({photo, other, job, false});
   const auto rank = [&](const CompareChoice& choice) {
-    return choice.part.id == part->id ? 0 : same_view(choice.photo, shown) ? 1 : 2;
+    return (choice.part.id == part->id ? 0 : 2) + (same_view(choice.photo, shown) ? 0 : 1);
   };
   std::stable_sort(mine.begin(), mine.end(), [&](const CompareChoice& a, const CompareChoice& b) {
     return rank(a) < rank(b);

@@ -17,7 +17,8 @@ struct CompareChoice {
 
 /// What the shown photo of a job may be compared with: first the same part and view (for a lip, the
 /// same face) from the axle's other jobs, earlier ones before later ones and the nearest in time
-/// first; then the other photos of the job: of the same part, then of the same view, then the rest.
+/// first; then the other photos of the job: of the same part, then of others, each with the same
+/// view before the rest.
 /// Photos that are only solved together, from planes, are left out.
 std::vector<CompareChoice> photos_to_compare(const Record& record, const Job& job,
                                              const PhotoEntry& shown);

@@ -261,7 +261,10 @@ void draw_compare_page(App& app, const ScreenRect& area) {
   constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
                                       ImGuiWindowFlags_NoScrollWithMouse |
                                       ImGuiWindowFlags_NoBringToFrontOnFocus;
-  if (ImGui::Begin("##compare", nullptr, kFlags)) {
+  ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
+  const bool open = ImGui::Begin("##compare", nullptr, kFlags);
+  ImGui::PopStyleVar();
+  if (open) {
     const double head = scaled(kHead), foot = scaled(kFoot);
     const ScreenRect panes{area.x, area.y + head, area.width, area.height - head - foot};
     if (!page.choice()) {

@@ -75,8 +75,11 @@ TEST_F(CompareChoices, ALipIsComparedWithTheSameFacesLip) {
   add_photo(then, View::lip, "in then.jpg", DiscFace::inboard);
   add_photo(then, View::lip, "out then.jpg", DiscFace::outboard);
   const std::int64_t disc = add_part(now, PartKind::disc, Side::right);
+  add_photo(disc, View::rim, "rim now.jpg");
   const PhotoEntry shown = add_photo(disc, View::lip, "out now.jpg", DiscFace::outboard);
-  EXPECT_EQ(names(now, shown), (std::vector<std::string>{"out then.jpg"}));
+  add_photo(disc, View::lip, "out again.jpg", DiscFace::outboard);
+  EXPECT_EQ(names(now, shown),
+            (std::vector<std::string>{"out then.jpg", "out again.jpg", "rim now.jpg"}));
 }
 
 TEST_F(CompareChoices, ALonePhotoHasNothingBesideIt) {
