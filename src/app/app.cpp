@@ -66,6 +66,7 @@ void App::open_first(const AppOptions& options) {
   const bool known = settings_.record == fs::absolute(session_.record_path()).string();
   if (known && settings_.last_job == 0) return;  // closed on the first screen
   if (!known || !session_.open_job(settings_.last_job)) session_.open_job(jobs.front().job.id);
+  remember();  // as a recent job
 }
 
 void App::attempt(const std::function<void()>& action) {

@@ -1,11 +1,13 @@
 #include "app/widgets.h"
-#include "app/shown.h"
 
 #include <imgui_stdlib.h>
+
+#include <algorithm>
 
 #include "app/app.h"
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
+#include "app/shown.h"
 #include "app/theme.h"
 
 namespace scantling {
@@ -16,16 +18,46 @@ void heading(const std::string& text) {
   ImGui::PopFont();
 }
 
-void wrapped_text(const std::string& text) {
+namespace {
+
+/// ImGui also breaks a line behind a point or a comma, which may be in the middle of a figure:
+/// lines are broken at blanks before it sees them.
+std::string broken_at_blanks(const std::string& text, float width) {
+  std::string lines, line;
+  for (std::size_t from = 0; from <= text.size();) {
+    const std::size_t end = std::min(text.find_first_of(" \n", from), text.size());
+    const std::string word = text.substr(from, end - from);
+    const std::string longer = line.empty() ? word : line + ' ' + word;
+    if (line.empty() || ImGui::CalcTextSize(longer.c_str()).x <= width) {
+      line = longer;
+    } else {
+      lines += line + '\n';
+      line = word;
+    }
+    if (end < text.size() && text[end] == '\n') {
+      lines += line + '\n';
+      line.clear();
+    }
+    from = end + 1;
+  }
+  return lines + line;
+}
+
+// What has no blank and is still too long, such as a path, ImGui breaks where it can.
+void wrap_at_the_edge(const std::string& text) {
+  const std::string lines = broken_at_blanks(text, ImGui::GetContentRegionAvail().x);
   ImGui::PushTextWrapPos(0);
-  plain_text(text);
+  ImGui::TextUnformatted(lines.c_str());
   ImGui::PopTextWrapPos();
 }
 
+}  // namespace
+
+void wrapped_text(const std::string& text) {
+  wrap_at_the_edge(shown(text));
+}
 void text_as_written(const std::string& text) {
-  ImGui::PushTextWrapPos(0);
-  ImGui::TextUnformatted(text.c_str());
-  ImGui::PopTextWrapPos();
+  wrap_at_the_edge(text);
 }
 
 void plain_text(const std::string& text) {

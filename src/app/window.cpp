@@ -106,8 +106,9 @@ void Window::install_callbacks() {
       window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
         Window* us = self(window);
         if (us) us->type({key, scancode, action, modifiers, 0});
-        if (us && action != GLFW_RELEASE && !ImGui::GetIO().WantTextInput)
-          us->keys().press(key, scancode, modifiers);
+        // ImGui goes on wanting text for a frame after a field was left: a key then is a command.
+        const bool typing = ImGui::GetIO().WantTextInput && ImGui::IsAnyItemActive();
+        if (us && action != GLFW_RELEASE && !typing) us->keys().press(key, scancode, modifiers);
       });
   imgui_character = glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned character) {
     if (Window* us = self(window)) us->type({0, 0, 0, 0, character});

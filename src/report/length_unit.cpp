@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <array>
 #include <charconv>
+#include <cmath>
 #include <vector>
 
 #include "verdict/instrument.h"
@@ -84,8 +85,12 @@ std::size_t instrument_name(std::string_view text, std::size_t at) {
 std::string as_inches(const Number& number, std::string_view text) {
   const char* sign = text[number.at] == '+' ? "+" : "";
   if (number.value == 0 && number.decimals == 0) return "0";
-  return fmt::format("{}{:.{}f}", sign, number.value / kMillimetresInInch,
-                     std::max(kFewestDecimals, number.decimals + 1));
+  const double inches = number.value / kMillimetresInInch;
+  int decimals = std::max(kFewestDecimals, number.decimals + 1);
+  // What is small in millimetres must not turn into nothing.
+  while (inches != 0 && decimals < 7 && std::abs(inches) < 0.5 * std::pow(10.0, -decimals))
+    ++decimals;
+  return fmt::format("{}{:.{}f}", sign, inches, decimals);
 }
 
 }  // namespace

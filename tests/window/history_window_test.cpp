@@ -145,6 +145,23 @@ TEST_F(HistoryPageTest, FiguresFollowTheSettings) {
     const json& mm = state.at("part").at("minimum_mm");
     return mm.is_number() && std::abs(mm.get<double>() - 22.225) < 1e-9;
   });
+  open_history();
+  const std::string disc = window_.text("history:left_disc");
+  EXPECT_NE(disc.find("0,926"), std::string::npos) << disc;
+  EXPECT_NE(disc.find("in per 1 000 miles"), std::string::npos) << disc;
+  window_.screenshot(shot("history-inches"));
+  EXPECT_EQ(window_.quit(), 0);
+  WindowDriver again(display_, folder_.path());
+  again.wait_for("the job", [](const json& state) { return state.at("screen") == "job"; });
+  again.click("disc:left");
+  again.wait_for("the disc",
+                 [](const json& state) { return state.at("part").at("kind") == "disc"; });
+  EXPECT_EQ(again.text("field:minimum"), "0,875");
+  again.key("ctrl+n");
+  again.wait_for_rect("field:odometer");
+  again.fill("field:odometer", "60 000");
+  again.wait_for("the offered check",
+                 [&](const json&) { return again.text("field:next_check_km") == "70000"; });
 }
 
 TEST_F(HistoryPageTest, TheResultIsCopiedAsText) {
@@ -165,6 +182,22 @@ TEST_F(HistoryPageTest, TheResultIsCopiedAsText) {
            text.find("23.51 mm") != std::string::npos &&
            text.find("Result: keep") != std::string::npos;
   });
+}
+
+TEST_F(HistoryPageTest, RecentJobsStandInTheMenu) {
+  open_history();
+  window_.click("row:history:3");
+  window_.wait_for("the job of 2024", [](const json& state) {
+    return state.at("screen") == "job" && state.at("job").at("date") == "2024-10-19";
+  });
+  window_.click("menu:job");
+  window_.wait_for_rect("menu:recent_jobs");
+  window_.click("menu:recent_jobs");
+  window_.wait_for_rect("menu:recent:2");
+  window_.screenshot(shot("recent-jobs"));
+  window_.click("menu:recent:2");
+  window_.wait_for("the job before",
+                   [&](const json& state) { return state.at("job").at("id") == job_; });
 }
 
 // Nothing that is clicked may lie outside the window, whatever the size of the text.

@@ -22,6 +22,7 @@ TEST(LengthUnit, AnInchIsTwentyFivePointFourMillimetres) {
   EXPECT_EQ(inches("5.02\u00A0±\u00A00.06\u00A0mm"), "0.198\u00A0±\u00A00.002\u00A0in");
   EXPECT_EQ(inches("0.024 mm"), "0.0009 in");
   EXPECT_EQ(inches("± 0.010 mm."), "± 0.0004 in.");
+  EXPECT_EQ(inches("0.001 mm"), "0.00004 in");  // small, but not nothing
   EXPECT_EQ(inches("0 mm"), "0 in");
 }
 
