@@ -7,6 +7,7 @@
 #include <cmath>
 #include <vector>
 
+#include "report/wording.h"
 #include "verdict/forecast.h"
 
 namespace scantling {
@@ -57,15 +58,8 @@ Distance read_distance(std::string_view text, std::size_t at) {
   return {end, km};
 }
 
-std::string grouped(double number) {
-  std::string digits = fmt::format("{:.0f}", number);
-  for (int at = static_cast<int>(digits.size()) - 3; at > 0; at -= 3)
-    digits.insert(static_cast<std::size_t>(at), kFixedBlank);
-  return digits;
-}
-
 std::string in_miles(double km) {
-  return grouped(km / kKilometresInMile) + std::string(kFixedBlank) + "miles";
+  return in_groups(km / kKilometresInMile) + std::string(kFixedBlank) + "miles";
 }
 
 /// " (17 398 miles)" after a distance: says the same in miles.

@@ -81,7 +81,7 @@ std::string next_check_words(const WorkDone& work, const Job& job) {
   const std::string& date =
       work.next_check_date.empty() ? job.next_check_date : work.next_check_date;
   std::string text;
-  if (km) text = fmt::format("at {} ({:.0f} miles)", distance_title(*km), *km / kKilometresInMile);
+  if (km) text = "at " + distance_with_miles(*km);
   if (!date.empty()) text += (text.empty() ? "on " : " or on ") + date_title(date);
   if (km && !date.empty()) text += ", whichever comes first";
   return text.empty() ? "at ______ km or on ______" : text;
@@ -121,10 +121,9 @@ std::vector<RefitStep> refit_steps(const Job& job, const WorkDone& work) {
                    {"The first strokes do not brake: the pistons have to come out."}});
   steps.push_back(fluid_step(work));
   steps.push_back(
-      {work.bedding_in_km ? fmt::format("Bed in over {} ({:.0f} miles): moderate "
-                                        "stops with cooling between.",
-                                        distance_title(*work.bedding_in_km),
-                                        *work.bedding_in_km / kKilometresInMile)
+      {work.bedding_in_km ? fmt::format("Bed in over {}: moderate stops with cooling "
+                                        "between.",
+                                        distance_with_miles(*work.bedding_in_km))
                           : std::string("Bed in as the pad maker says: moderate "
                                         "stops with cooling between."),
        {"No full stops with the pedal held while hot.", "The pad maker's own sequence governs."}});

@@ -30,10 +30,6 @@ struct Axes {
   }
 };
 
-std::string distance_with_miles(double km) {
-  return fmt::format("{} ({:.0f} miles)", distance_title(std::floor(km)), km / kKilometresInMile);
-}
-
 void draw_axes(Page& page, const Axes& axes) {
   const WearPlot& plot = axes.plot;
   const Stroke thin{0.1, grey(0.75), {}};
@@ -180,11 +176,11 @@ std::vector<std::string> wear_sentences(const PartSummary& part) {
                   f.wear_mm_per_1000_km * kKilometresInMile, f.wear_standard_uncertainty));
   if (f.distance_left_km)
     sentences.push_back(fmt::format("About {} left until {}.",
-                                    distance_with_miles(*f.distance_left_km),
+                                    distance_with_miles(std::floor(*f.distance_left_km)),
                                     minimum_number(*part.part.minimum_mm)));
   if (f.distance_left_lower_95_km)
     sentences.push_back(fmt::format("It may be as little as {}: go by this.",
-                                    distance_with_miles(*f.distance_left_lower_95_km)));
+                                    distance_with_miles(std::floor(*f.distance_left_lower_95_km))));
   if (f.at_next_check)
     sentences.push_back(
         fmt::format("At the next planned check, at {}: {:.2f} mm, with 95 % confidence "

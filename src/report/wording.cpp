@@ -7,6 +7,7 @@
 #include <cstdio>
 
 #include "record/words.h"
+#include "verdict/forecast.h"
 
 namespace scantling {
 
@@ -110,11 +111,19 @@ std::string time_title(std::string_view iso_time) {
   return date_title(text.substr(0, 10)) + ", " + text.substr(11, 5) + " UTC";
 }
 
-std::string distance_title(double km) {
-  std::string digits = fmt::format("{:.0f}", km);
+std::string in_groups(double number) {
+  std::string digits = fmt::format("{:.0f}", number);
   for (int at = static_cast<int>(digits.size()) - 3; at > 0; at -= 3)
     digits.insert(static_cast<std::size_t>(at), "\u00A0");
-  return digits + "\u00A0km";
+  return digits;
+}
+
+std::string distance_title(double km) {
+  return in_groups(km) + "\u00A0km";
+}
+
+std::string distance_with_miles(double km) {
+  return fmt::format("{} ({}\u00A0miles)", distance_title(km), in_groups(km / kKilometresInMile));
 }
 
 std::string size_with_95(const Quantity& size) {

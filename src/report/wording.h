@@ -20,7 +20,9 @@ std::string edge_title(std::string_view edge);       ///< "friction face" for "f
 std::string dimension_title(std::string_view name);  ///< "friction material", ...
 std::string date_title(std::string_view iso_date);   ///< "25 November 2026"; else the text itself
 std::string time_title(std::string_view iso_time);   ///< "25 November 2026, 09:56 UTC"
+std::string in_groups(double number);                ///< "81 250", blanks fixed
 std::string distance_title(double km);               ///< "81 250 km"
+std::string distance_with_miles(double km);          ///< "40 000 km (24 855 miles)"
 
 /// "5.02 ± 0.06 mm" with the 95 % interval's half-width.
 std::string size_with_95(const Quantity& size);

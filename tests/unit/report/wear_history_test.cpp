@@ -194,7 +194,7 @@ TEST_F(Wear, TheRefitListHasItsStepsInOrder) {
        {"on stands", "only a jack", "Discs on: left disc, new 25.00 mm", "Pads in", "bracket bolts",
         "1: 100 N m (73.8 lbf ft); 2: 90 degrees further", "to be used once only", "crosswise",
         "wheel nuts (10, used again): 80 lbf ft (108.5 N m)", "Pump the pedal", "Brake fluid",
-        "300 km", "Next check at 40 000 km (24855 miles) or on 10 January 2025"}) {
+        "300 km", "Next check at 40 000 km (24 855 miles) or on 10 January 2025"}) {
     const std::string plain = std::regex_replace(text, std::regex("\xC2\xA0"), " ");
     const std::size_t found = plain.find(wanted, at);
     ASSERT_NE(found, std::string::npos) << wanted << " after place " << at << " of\n" << plain;
