@@ -23,6 +23,12 @@ PartKind kind_of(View view) {
   return view == View::pad || view == View::pile ? PartKind::pad : PartKind::disc;
 }
 
+// The next item goes on the same line unless its right end would be clipped.
+void beside_if_it_fits(float width) {
+  ImGui::SameLine();
+  if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
+}
+
 void draw_tabs(App& app, View shown, bool in_place) {
   bool first = true;
   for (const CaptureGuide& guide : capture_guides()) {
@@ -58,10 +64,10 @@ void draw_next_step(App& app, View view) {
     session.choose_kind_to_add(app.kind_to_add(view));
     app.ask_for_photos();
   }
-  ImGui::SameLine();
+  beside_if_it_fits(scaled(180));
   if (wide_button(app, "Print the card (A4)…", "guide_sheet_a4", scaled(180), false))
     app.write_sheet(Paper::a4);
-  ImGui::SameLine();
+  beside_if_it_fits(scaled(110));
   if (wide_button(app, "US Letter…", "guide_sheet_letter", scaled(110), false))
     app.write_sheet(Paper::letter);
   muted_text("Or drop photos anywhere on this window.");

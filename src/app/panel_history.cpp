@@ -204,7 +204,7 @@ void draw_job_row(App& app, const HistoryJob& job, std::size_t number) {
 
 void draw_jobs(App& app) {
   const std::vector<HistoryJob>& jobs = app.history_page().jobs();
-  heading(fmt::format("Jobs of this axle, newest first: sizes in {} with their 95 % intervals",
+  heading(fmt::format("Jobs of this axle, newest first: sizes ({}) with their 95 % intervals",
                       unit_word(shown_style().length)));
   constexpr ImGuiTableFlags kFlags = ImGuiTableFlags_ScrollY | ImGuiTableFlags_ScrollX |
                                      ImGuiTableFlags_BordersInnerH |
@@ -215,7 +215,7 @@ void draw_jobs(App& app) {
   for (const char* head : {"date", "odometer", "left outer", "left disc", "left inner",
                            "right outer", "right disc", "right inner"}) {
     ImGui::TableNextColumn();
-    muted_text(head);
+    muted_line(head);
   }
   for (std::size_t i = 0; i < jobs.size(); ++i) draw_job_row(app, jobs[i], i);
   ImGui::EndTable();

@@ -72,6 +72,14 @@ void muted_text(const std::string& text) {
   ImGui::PopStyleColor();
 }
 
+void muted_line(const std::string& text) {
+  ImGui::PushStyleColor(ImGuiCol_Text, theme().muted);
+  ImGui::PushFont(fonts().small);
+  plain_text(text);
+  ImGui::PopFont();
+  ImGui::PopStyleColor();
+}
+
 void centred_text(ImDrawList* draw, const ScreenRect& area, const std::string& text, ImU32 colour) {
   ImFont* font = fonts().body;
   const float width = static_cast<float>(area.width) * 0.7f;

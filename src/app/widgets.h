@@ -14,6 +14,7 @@ class App;
 
 void heading(const std::string& text);
 void muted_text(const std::string& text);  ///< wrapped, second rank
+void muted_line(const std::string& text);  ///< the same, not wrapped
 void wrapped_text(const std::string& text);
 void text_as_written(const std::string& text);  ///< wrapped; about a field that stays in mm
 void plain_text(const std::string& text);       ///< one line; figures as the user wants them
