@@ -27,24 +27,50 @@ Point_px on_line(Point_px p, const std::vector<Point_px>& line) {
   return best;
 }
 
+/// Both ends of a found edge on its true line.
+std::optional<EdgeSegment> true_segment(const Analysis& photo, const drawn::TrueEdge& edge) {
+  const MeasuredEdge* found = photo.measurement().edge(edge.name);
+  if (!found || found->points_px.size() < 2 || edge.outer.size() < 2) return std::nullopt;
+  return EdgeSegment{on_line(found->points_px.front(), edge.outer),
+                     on_line(found->points_px.back(), edge.outer)};
+}
+
 }  // namespace
+
+Measurement on_true_lines(const Analysis& photo, const std::vector<drawn::TrueEdge>& truth) {
+  std::vector<MovedEdge> moved;
+  for (const drawn::TrueEdge& edge : truth)
+    if (const auto segment = true_segment(photo, edge)) moved.push_back({edge.name, *segment});
+  return photo.with_edges(moved);
+}
+
+std::optional<double> off_line_px(const MeasuredEdge& found, const std::vector<Point_px>& truth) {
+  if (found.points_px.size() < 2 || truth.size() < 2) return std::nullopt;
+  const Point_px a = found.points_px.front(), b = found.points_px.back();
+  const Point_px middle{(a.x + b.x) / 2, (a.y + b.y) / 2};
+  const Point_px foot = on_line(middle, truth);
+  // The end of a known line is not the foot of a perpendicular.
+  if (distance_px(foot, truth.front()) == 0 || distance_px(foot, truth.back()) == 0)
+    return std::nullopt;
+  double nx = a.y - b.y, ny = b.x - a.x;
+  if (std::abs(ny) >= std::abs(nx) ? ny < 0 : nx < 0) nx = -nx, ny = -ny;
+  return ((middle.x - foot.x) * nx + (middle.y - foot.y) * ny) / std::hypot(nx, ny);
+}
 
 Measurement CarefulUser::measures(const Analysis& photo,
                                   const std::vector<drawn::TrueEdge>& truth) {
   std::normal_distribution<double> hand(0, kHand_px);
   std::vector<MovedEdge> moved;
   for (const drawn::TrueEdge& edge : truth) {
-    const MeasuredEdge* found = photo.measurement().edge(edge.name);
-    if (!found || found->points_px.size() < 2 || edge.outer.size() < 2) continue;
-    const Point_px first = found->points_px.front(), last = found->points_px.back();
-    const double length = distance_px(first, last);
-    const double nx = -(last.y - first.y) / length, ny = (last.x - first.x) / length;
+    const auto there = true_segment(photo, edge);
+    if (!there) continue;
+    const double length = distance_px(there->a, there->b);
+    const double nx = -(there->b.y - there->a.y) / length, ny = (there->b.x - there->a.x) / length;
     const auto dragged = [&](Point_px end) {
-      const Point_px there = on_line(end, edge.outer);
       const double off = hand(random_);
-      return Point_px{there.x + off * nx, there.y + off * ny};
+      return Point_px{end.x + off * nx, end.y + off * ny};
     };
-    const Point_px a = dragged(first), b = dragged(last);
+    const Point_px a = dragged(there->a), b = dragged(there->b);
     const EdgeSegment placed{a, b};
     moved.push_back({edge.name, photo.snapped(placed, kSnap_px).value_or(placed)});
   }

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <optional>
 #include <random>
 #include <vector>
 
@@ -7,6 +8,14 @@
 #include "support/drawn_truth.h"
 
 namespace scantling::accuracy {
+
+/// Every edge that was found, put on its true line without a hand's error: what is wrong then is
+/// not the edges'.
+Measurement on_true_lines(const Analysis& photo, const std::vector<drawn::TrueEdge>& truth);
+
+/// How far the edge's middle lies from its true line, in pixels, positive towards greater y (x for
+/// a line nearer to upright); nothing where the true line is not known there.
+std::optional<double> off_line_px(const MeasuredEdge& found, const std::vector<Point_px>& truth);
 
 /// A user who looks closely: drags both handles of every edge that was found to its true line, give
 /// or take one pixel, at fourfold zoom, and lets go, so that the edge snaps to a real one within

@@ -5,6 +5,7 @@
 #include <algorithm>
 #include <cmath>
 #include <functional>
+#include <map>
 #include <ostream>
 
 #include "accuracy/accuracy_summary.h"
@@ -81,7 +82,36 @@ void print_view(std::ostream& out, const std::vector<CorpusTrial>& trials, View 
     print_row(out, "as found", all, parts - stopped, &CorpusSize::found);
     print_row(out, "found, needing no look", sure, parts - stopped, &CorpusSize::found);
     print_row(out, "placed by a careful user", all, parts - stopped, &CorpusSize::confirmed);
+    print_row(out, "edges on their true lines", all, parts - stopped, &CorpusSize::on_true_lines);
     out << fmt::format("  {} called keep with the minimum 0.01 mm above the true size\n", kept);
+  }
+  out << '\n';
+}
+
+/// What limits the sizes: how far the edges are found from their true lines, against how near the
+/// noise would let anybody come.
+void print_placings(std::ostream& out, const std::vector<CorpusTrial>& trials) {
+  std::map<std::pair<View, std::string>, std::vector<CorpusPlacing>> by_edge;
+  for (const CorpusTrial& trial : trials)
+    if (!trial.stopped)
+      for (const CorpusPlacing& placing : trial.placings)
+        by_edge[{trial.view, placing.edge}].push_back(placing);
+  out << fmt::format(
+      "edges as found against their true lines\n  {:<26} {:>5} {:>9} {:>8} {:>9} "
+      "{:>9} {:>9}\n",
+      "", "edges", "median px", "95 % px", "median mm", "bound px", "blur px");
+  for (const auto& [key, placings] : by_edge) {
+    std::vector<double> px, mm, bound, blur;
+    for (const CorpusPlacing& placing : placings) {
+      px.push_back(std::abs(placing.off_px));
+      mm.push_back(std::abs(placing.off_px) / placing.px_per_mm);
+      bound.push_back(placing.bound_px);
+      blur.push_back(placing.blur_px);
+    }
+    out << fmt::format("  {:<26} {:>5} {:9.2f} {:8.2f} {:9.3f} {:9.3f} {:9.2f}\n",
+                       std::string(view_word(key.first)) + " " + key.second, px.size(),
+                       quantile(px, 0.5), quantile(px, 0.95), quantile(mm, 0.5),
+                       quantile(bound, 0.5), quantile(blur, 0.5));
   }
   out << '\n';
 }
@@ -113,6 +143,7 @@ void print_corpus_report(std::ostream& out, const std::vector<CorpusTrial>& tria
              {"friction_thickness", "plate_thickness", "overall_thickness"});
   print_view(out, trials, View::rim, {"rim_thickness"});
   print_view(out, trials, View::lip, {"lip_height"});
+  print_placings(out, trials);
   print_worst(out, trials, "as found", &CorpusSize::found, worst);
   print_worst(out, trials, "placed by a careful user", &CorpusSize::confirmed, worst);
   for (const CorpusTrial& trial : trials) {

@@ -86,10 +86,11 @@ SizeTrial compare(const char* name, double truth_mm, const Measurement& measurem
 }
 
 CorpusSize compare(const char* name, double truth_mm, const Measurement& found,
-                   const Measurement& confirmed, double px_per_mm) {
+                   const Measurement& confirmed, const Measurement& exact, double px_per_mm) {
   CorpusSize size;
   size.found = compare(name, truth_mm, found);
   size.confirmed = compare(name, truth_mm, confirmed);
+  size.on_true_lines = compare(name, truth_mm, exact);
   size.px_per_mm = px_per_mm;
   if (!size.found.found) return size;
   size.asks = size.found.confidence < kConfirmBelow;
@@ -109,19 +110,38 @@ unsigned seed_of(const std::string& name) {
   return seed;
 }
 
+/// The fitted step's own uncertainty is the Cramer-Rao bound of its place (least squares under
+/// Gaussian noise; S. M. Kay, Estimation Theory, 1993, section 3.5, from memory), at the noise that
+/// the light across the edge has.
+void add_placings(const Analysis& photo, const std::vector<drawn::TrueEdge>& truth,
+                  std::vector<CorpusPlacing>& placings) {
+  for (const drawn::TrueEdge& edge : truth) {
+    const MeasuredEdge* found = photo.measurement().edge(edge.name);
+    if (!found) continue;
+    const auto off_px = off_line_px(*found, edge.outer);
+    if (!off_px) continue;
+    const auto light = photo.light_across({found->points_px.front(), found->points_px.back()});
+    if (!light || !light->profile.fitted) continue;
+    placings.push_back({edge.name, *off_px, light->profile.place_u_px, light->profile.blur_px,
+                        px_per_mm_of(photo.measurement())});
+  }
+}
+
 CorpusTrial single(const CorpusPhoto& photo) {
   const Measurement& found = photo.analysis.measurement();
   std::vector<drawn::TrueEdge> truth = true_edges(photo.truth);
   if (found.view == View::rim) name_faces_alike(found, truth);
   const Measurement confirmed = CarefulUser(seed_of(photo.name)).measures(photo.analysis, truth);
+  const Measurement exact = on_true_lines(photo.analysis, truth);
   CorpusTrial trial;
   trial.name = photo.name;
   trial.view = found.view;
   trial.checks = found.checks;
   trial.stopped = any_stop(found.checks);
   trial.photo_ms = {photo.ms};
+  add_placings(photo.analysis, truth, trial.placings);
   const auto add = [&](const char* name, double truth_mm) {
-    trial.sizes.push_back(compare(name, truth_mm, found, confirmed, px_per_mm_of(found)));
+    trial.sizes.push_back(compare(name, truth_mm, found, confirmed, exact, px_per_mm_of(found)));
   };
   if (found.view == View::rim) {
     add("rim_thickness", photo.truth.at("rim_thickness_mm"));
@@ -143,17 +163,21 @@ CorpusTrial lip(const std::vector<CorpusPhoto>& photos) {
     trial.photo_ms.push_back(photo.ms);
   }
   analyses = Analysis::agreed_on_lip(std::move(analyses));
-  std::vector<Measurement> found, placed;
+  std::vector<Measurement> found, placed, exact;
   CarefulUser user(seed_of(trial.name));
   for (std::size_t i = 0; i < photos.size(); ++i) {
     found.push_back(analyses[i].measurement());
-    placed.push_back(user.measures(analyses[i], true_edges(photos[i].truth)));
+    const std::vector<drawn::TrueEdge> truth = true_edges(photos[i].truth);
+    placed.push_back(user.measures(analyses[i], truth));
+    exact.push_back(on_true_lines(analyses[i], truth));
+    add_placings(analyses[i], truth, trial.placings);
   }
   const Measurement joint = solve_lip_together(found);
   trial.checks = joint.checks;
   trial.stopped = any_stop(joint.checks);
   trial.sizes.push_back(compare("lip_height", photos.front().truth.at("lip_height_mm"), joint,
-                                solve_lip_together(placed), px_per_mm_of(found.front())));
+                                solve_lip_together(placed), solve_lip_together(exact),
+                                px_per_mm_of(found.front())));
   return trial;
 }
 

@@ -13,10 +13,20 @@ namespace scantling::accuracy {
 struct CorpusSize {
   SizeTrial found;
   SizeTrial confirmed;
-  double px_per_mm = 0;  ///< of the first photo, at the card
-  bool asks = false;     ///< the program wants an edge looked at before the size counts
+  SizeTrial on_true_lines;  ///< every edge exactly where it is: the error of all else
+  double px_per_mm = 0;     ///< of the first photo, at the card
+  bool asks = false;        ///< the program wants an edge looked at before the size counts
   /// Judged as found, without a look, against a minimum 0.01 mm above the true size.
   bool kept_just_below = false;
+};
+
+/// How far one edge was found from its true line, and how well it could be placed at all.
+struct CorpusPlacing {
+  std::string edge;
+  double off_px = 0;
+  double bound_px = 0;  ///< Cramer-Rao, for the light across this edge
+  double blur_px = 0;
+  double px_per_mm = 0;
 };
 
 /// One part: a pad, a rim, or a lip with its two photos.
@@ -24,6 +34,7 @@ struct CorpusTrial {
   std::string name;  ///< of its first scene
   View view = View::pad;
   std::vector<CorpusSize> sizes;
+  std::vector<CorpusPlacing> placings;
   std::vector<Check> checks;
   bool stopped = false;
   std::vector<double> photo_ms;  ///< a whole analysis of each photo, decoding included
