@@ -4,6 +4,7 @@
 
 #include "app/app.h"
 #include "app/fonts.h"
+#include "app/frame_log.h"
 #include "app/theme.h"
 #include "app/trouble_page.h"
 #include "record/record_error.h"
@@ -22,6 +23,7 @@ void restyle(Window& window, const Settings& settings, bool fonts_too) {
 
 void run_session(const AppOptions& options, Window& window, const Settings& settings) {
   App app(options, window, settings);
+  FrameLog log;
   int text_percent = settings.text_percent;
   while (!window.wants_to_close()) {
     window.wait(kIdleWait_s);
@@ -33,9 +35,11 @@ void run_session(const AppOptions& options, Window& window, const Settings& sett
     } else if (app.take_restyle()) {
       restyle(window, app.settings(), false);
     }
+    log.begin();
     window.begin_frame();
     app.frame();
     window.end_frame();
+    log.end();
   }
 }
 

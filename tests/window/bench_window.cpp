@@ -1,12 +1,15 @@
-// How the window answers while forty photos are looked at and measured on all cores. Drops the
-// demo's photos of pads, rims and lips again and again until there are forty (each with a byte of
-// its own at the end, so that none is a double), and presses keys meanwhile.
+// How the window behaves under software rendering:
+//
+// * the first frame: from the program's start to its first picture handed over;
+// * frames while a photo of 48 megapixels is zoomed and dragged, and while its edge is dragged;
+// * how it answers while forty photos are looked at and measured on all cores. Drops the demo's
+//   photos of pads, rims and lips again and again until there are forty (each with a byte of its
+//   own at the end, so that none is a double), and presses keys meanwhile. The time from a key to
+//   the program's telling of it holds the key's own way through the X server and the probe's file.
 //
 //   bench_window [PHOTOS]
 //
-// Prints the longest frame of the program and the time from a key to the program's telling of it,
-// which holds the key's own way through the X server and the probe's file. Figures, not a test: a
-// loaded machine is slow at everything.
+// Figures, not a test: a loaded machine is slow at everything.
 #include <algorithm>
 #include <chrono>
 #include <cstdio>
@@ -16,6 +19,7 @@
 #include <fstream>
 #include <vector>
 
+#include "support/large_photo.h"
 #include "support/temporary_folder.h"
 #include "window/file_drop.h"
 #include "window/window_driver.h"
@@ -44,6 +48,23 @@ std::vector<fs::path> heap_of(std::size_t wanted, const fs::path& folder) {
     std::ofstream(files.back(), std::ios::binary | std::ios::app) << static_cast<char>(i);
   }
   return files;
+}
+
+double now_ms() {
+  return std::chrono::duration<double, std::milli>(Clock::now().time_since_epoch()).count();
+}
+
+struct Frame {
+  double end_ms = 0;  ///< by the clock that all processes share
+  double took_ms = 0;
+};
+
+std::vector<Frame> frames_of(const fs::path& log, double from_ms = 0) {
+  std::ifstream stream(log);
+  std::vector<Frame> frames;
+  for (Frame frame; stream >> frame.end_ms >> frame.took_ms;)
+    if (frame.end_ms - frame.took_ms >= from_ms) frames.push_back(frame);
+  return frames;
 }
 
 double median(std::vector<double> values) {
@@ -79,9 +100,66 @@ void press_while_busy(const WindowDriver& window, const char* what) {
       answers_ms.size());
 }
 
-void run(std::size_t photos) {
+void first_frame(const VirtualDisplay& display) {
+  std::vector<double> times_ms;
+  for (int i = 0; i < 7; ++i) {
+    const TemporaryFolder home;
+    const fs::path log = home / "frames.txt";
+    const double start_ms = now_ms();
+    WindowDriver window(display, home.path(), {}, {"SCANTLING_FRAME_LOG=" + log.string()});
+    times_ms.push_back(frames_of(log).at(0).end_ms - start_ms);
+    window.quit();
+  }
+  std::printf("first frame after %.0f ms (median of %zu starts; %.0f to %.0f)\n", median(times_ms),
+              times_ms.size(), *std::min_element(times_ms.begin(), times_ms.end()),
+              *std::max_element(times_ms.begin(), times_ms.end()));
+}
+
+void tell_frames(const char* what, const fs::path& log, double from_ms) {
+  std::vector<double> took_ms;
+  for (const Frame& frame : frames_of(log, from_ms)) took_ms.push_back(frame.took_ms);
+  std::sort(took_ms.begin(), took_ms.end());
+  if (took_ms.empty()) return;
+  const auto within =
+      std::count_if(took_ms.begin(), took_ms.end(), [](double ms) { return ms < 33; });
+  const auto count = static_cast<double>(took_ms.size());
+  std::printf(
+      "%-34s %4zu frames: median %4.1f ms, 99 %% within %5.1f ms, longest %5.1f ms; %.1f %% "
+      "under 33 ms\n",
+      what, took_ms.size(), median(took_ms), took_ms[static_cast<std::size_t>(0.99 * (count - 1))],
+      took_ms.back(), 100 * static_cast<double>(within) / count);
+}
+
+void drag_large_photo(const VirtualDisplay& display) {
   const TemporaryFolder home;
+  const fs::path log = home / "frames.txt", photo = home / "large.jpg";
+  write_larger_photo(demo_photo(), 2, photo);
+  const WindowDriver window(display, home.path(), {photo.string()},
+                            {"SCANTLING_FRAME_LOG=" + log.string()});
+  window.wait_until_measured();
+  const auto timed = [&](const char* what, const auto& work) {
+    const double from_ms = now_ms();
+    work();
+    tell_frames(what, log, from_ms);
+  };
+  timed("48 megapixels, edge dragged", [&] {
+    for (int i = 0; i < 4; ++i)
+      window.drag("edge:friction_outer", i % 2 ? 10 : 0, i % 2 ? 60 : -60);
+  });
+  timed("48 megapixels, zoomed", [&] {
+    window.wheel("canvas", 10, true);
+    window.wheel("canvas", 4, false);
+  });
+  timed("48 megapixels, dragged", [&] {
+    for (int i = 0; i < 6; ++i) window.drag("canvas", i % 2 ? 240 : -240, i % 2 ? 120 : -120);
+  });
+}
+
+void run(std::size_t photos) {
   const VirtualDisplay display;
+  first_frame(display);
+  drag_large_photo(display);
+  const TemporaryFolder home;
   WindowDriver window(display, home.path());
   window.wait_for_rect("button:open_photos");
   drop_files(window.display(), heap_of(photos, home / "phone"));
