@@ -4,49 +4,16 @@
 //   build/fuzz/tests/fuzz/photo_fuzz_seeds seeds
 //   build/fuzz/tests/fuzz/photo_fuzz -max_len=60000 -timeout=20 -rss_limit_mb=3000 corpus seeds
 
-#include <sys/mman.h>
-#include <unistd.h>
-
 #include <cstddef>
 #include <cstdint>
-#include <cstdio>
-#include <cstdlib>
-#include <filesystem>
-#include <string>
 
+#include "memory_file.h"
 #include "photo/photo.h"
-
-namespace {
-
-/// A file in memory with a path of its own.
-class MemoryFile {
- public:
-  MemoryFile(const std::uint8_t* data, std::size_t size) : descriptor_(memfd_create("photo", 0)) {
-    if (descriptor_ < 0 || write(descriptor_, data, size) != static_cast<ssize_t>(size)) {
-      std::perror("memfd");
-      std::abort();
-    }
-  }
-  ~MemoryFile() { close(descriptor_); }
-  MemoryFile(const MemoryFile&) = delete;
-  MemoryFile& operator=(const MemoryFile&) = delete;
-
-  std::filesystem::path path() const { return "/proc/self/fd/" + std::to_string(descriptor_); }
-
- private:
-  int descriptor_;
-};
-
-void require(bool holds, const char* what) {
-  if (holds) return;
-  std::fprintf(stderr, "broken promise: %s\n", what);
-  std::abort();
-}
-
-}  // namespace
+#include "promise.h"
 
 extern "C" int LLVMFuzzerTestOneInput(const std::uint8_t* data, std::size_t size) {
-  const MemoryFile file(data, size);
+  using scantling::fuzz::require;
+  const scantling::fuzz::MemoryFile file(data, size);
   scantling::PhotoLimits limits;
   limits.pixels = 300'000;
   limits.side_px = 2'000;
