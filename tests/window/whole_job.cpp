@@ -2,6 +2,7 @@
 
 #include <algorithm>
 #include <array>
+#include <cstdio>
 #include <stdexcept>
 
 #include "window/file_drop.h"
@@ -82,8 +83,9 @@ void WholeJob::start() {
 void WholeJob::keep(const std::string& step) {
   ++step_;
   window_->wait_for("rest", at_rest);
-  window_->screenshot(shots_ /
-                      ((step_ < 10 ? "0" : "") + std::to_string(step_) + " " + step + ".png"));
+  char number[8];
+  std::snprintf(number, sizeof number, "%02d ", step_);
+  window_->screenshot(shots_ / (number + step + ".png"));
   if (sudden_ends_) kill_and_return(step);
 }
 
