@@ -96,6 +96,7 @@ struct Forms {
   PartForm part;
   SheetForm sheet;
   OffsetForm offset;
+  std::optional<PartSlot> entries_of;  ///< the part whose entries are in sight
   bool help_asked = false;
 };
 

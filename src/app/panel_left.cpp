@@ -1,5 +1,7 @@
 #include <imgui.h>
 
+#include <utility>
+
 #include "app/app.h"
 #include "app/edge_overlay.h"
 #include "app/panels.h"
@@ -7,6 +9,12 @@
 #include "app/widgets.h"
 
 namespace scantling {
+
+namespace {
+
+constexpr float kLeastForEntries = 320;  ///< style pixels
+
+}  // namespace
 
 void draw_side_tabs(App& app, const ScreenRect& area) {
   ImGui::SetNextWindowPos(vec({area.x, area.y}));
@@ -36,13 +44,24 @@ void draw_left_panel(App& app, const ScreenRect& area) {
   if (ImGui::Begin("##left", nullptr, kFlags)) {
     draw_job_section(app);
     draw_axle_section(app);
-    draw_photo_section(app);
-    draw_planes_entry(app);
-    draw_minimum_section(app);
-    draw_reading_section(app);
-    if (app.session().slot().kind == PartKind::disc) draw_disc_section(app);
-    draw_offset_section(app);
-    draw_sheet_section(app);
+    // The axle's plan stays in sight while the part's entries scroll, where there is room for both.
+    const ImVec2 room = ImGui::GetContentRegionAvail();
+    const bool apart = room.y > scaled(kLeastForEntries);
+    gap(apart ? 2 : 0);
+    // Its scroll bar lies in the panel's own margin, so that the entries keep their width.
+    const float width = room.x + ImGui::GetStyle().WindowPadding.x;
+    if (!apart || ImGui::BeginChild("##entries", {width, 0})) {
+      if (std::exchange(app.forms().entries_of, app.session().slot()) != app.session().slot())
+        ImGui::SetScrollY(0);
+      draw_photo_section(app);
+      draw_planes_entry(app);
+      draw_minimum_section(app);
+      draw_reading_section(app);
+      if (app.session().slot().kind == PartKind::disc) draw_disc_section(app);
+      draw_offset_section(app);
+      draw_sheet_section(app);
+    }
+    if (apart) ImGui::EndChild();
   }
   ImGui::End();
 }

@@ -9,37 +9,51 @@
 namespace scantling {
 namespace {
 
-/// Positions along one column, straight between knots 2 mm apart (sagitta under 0.01 px).
-class ColumnPath {
+/// Where a lane's columns lie on the photo, straight between knots 2 mm apart (sagitta under 0.01
+/// px). All columns have their knots at the same samples.
+class LanePaths {
  public:
-  ColumnPath(const CardPose& pose, const PartFrame& frame, double along_mm, double first_mm,
-             double step_mm, int samples) {
-    const double length_mm = step_mm * (samples - 1);
-    const int spans = std::max(1, static_cast<int>(std::ceil(std::abs(length_mm) / 2.0)));
-    per_span_ = static_cast<float>(samples - 1) / static_cast<float>(spans);
-    for (int i = 0; i <= spans; ++i) {
-      const Point_px p = pose.project(frame.place(along_mm, first_mm + length_mm * i / spans));
-      knots_.push_back({static_cast<float>(p.x), static_cast<float>(p.y)});
+  LanePaths(double first_mm, double step_mm, int samples, int columns)
+      : first_mm_(first_mm),
+        length_mm_(step_mm * (samples - 1)),
+        spans_(std::max(1, static_cast<int>(std::ceil(std::abs(length_mm_) / 2.0)))),
+        columns_(columns),
+        per_span_(static_cast<float>(samples - 1) / static_cast<float>(spans_)),
+        knots_(static_cast<std::size_t>((spans_ + 1) * columns)) {}
+
+  void lay(int column, const CardPose& pose, const PartFrame& frame, double along_mm) {
+    for (int i = 0; i <= spans_; ++i) {
+      const Point_px p = pose.project(frame.place(along_mm, first_mm_ + length_mm_ * i / spans_));
+      knots_[static_cast<std::size_t>(i * columns_ + column)] = {static_cast<float>(p.x),
+                                                                 static_cast<float>(p.y)};
     }
   }
-  cv::Point2f at(int sample) const {
+  /// Calls `visit` with the place of each column at this sample: neighbours on the photo one after
+  /// the other, so that they share what of it is at hand.
+  template <class Visit>
+  void each_column(int sample, Visit visit) const {
     const float position = static_cast<float>(sample) / per_span_;
-    const auto span = std::min(static_cast<std::size_t>(position), knots_.size() - 2);
+    const int span = std::min(static_cast<int>(position), spans_ - 1);
     const float f = position - static_cast<float>(span);
-    return knots_[span] + f * (knots_[span + 1] - knots_[span]);
+    const cv::Point2f* from = &knots_[static_cast<std::size_t>(span * columns_)];
+    const cv::Point2f* to = from + columns_;
+    for (int column = 0; column < columns_; ++column)
+      visit(from[column] + f * (to[column] - from[column]));
   }
 
  private:
-  std::vector<cv::Point2f> knots_;
-  float per_span_ = 1;
+  double first_mm_, length_mm_;
+  int spans_, columns_;
+  float per_span_;
+  std::vector<cv::Point2f> knots_;  ///< span by span
 };
 
 float bilinear_light(const cv::Mat& luma, const std::array<float, 256>& light, cv::Point2f p) {
-  const float fx = std::floor(p.x), fy = std::floor(p.y);
-  const int x = static_cast<int>(fx), y = static_cast<int>(fy);
-  if (x < 0 || y < 0 || x + 1 >= luma.cols || y + 1 >= luma.rows)
+  if (!(p.x >= 0 && p.y >= 0 && p.x < static_cast<float>(luma.cols - 1) &&
+        p.y < static_cast<float>(luma.rows - 1)))
     return std::numeric_limits<float>::quiet_NaN();
-  const float ax = p.x - fx, ay = p.y - fy;
+  const int x = static_cast<int>(p.x), y = static_cast<int>(p.y);
+  const float ax = p.x - static_cast<float>(x), ay = p.y - static_cast<float>(y);
   const uchar* upper = luma.ptr<uchar>(y) + x;
   const uchar* lower = luma.ptr<uchar>(y + 1) + x;
   const float top = light[upper[0]] + ax * (light[upper[1]] - light[upper[0]]);
@@ -73,28 +87,24 @@ LaneProfiles sample_lanes(const cv::Mat& luma, const CardPose& pose, const PartF
   lanes.light.create(count, samples);
   lanes.texture.create(count, samples);
   const auto& table = linear_light_table();
-  std::vector<float> sum(static_cast<std::size_t>(samples)), squares(sum.size());
+  LanePaths paths(request.across_first_mm, lanes.across_step_mm, samples, lanes.columns_per_lane);
   for (int lane = 0; lane < count; ++lane) {
     const double first = request.along_first_mm + lane * lanes.lane_width_mm;
     lanes.along_mm.push_back(first + lanes.lane_width_mm / 2);
-    std::fill(sum.begin(), sum.end(), 0.f);
-    std::fill(squares.begin(), squares.end(), 0.f);
-    for (int column = 0; column < lanes.columns_per_lane; ++column) {
-      const double along = first + (column + 0.5) / lanes.columns_per_lane * lanes.lane_width_mm;
-      const ColumnPath path(pose, frame, along, request.across_first_mm, lanes.across_step_mm,
-                            samples);
-      for (int j = 0; j < samples; ++j) {
-        const float value = bilinear_light(luma, table, path.at(j));
-        sum[static_cast<std::size_t>(j)] += value;
-        squares[static_cast<std::size_t>(j)] += value * value;
-      }
-    }
+    for (int column = 0; column < lanes.columns_per_lane; ++column)
+      paths.lay(column, pose, frame,
+                first + (column + 0.5) / lanes.columns_per_lane * lanes.lane_width_mm);
     const auto n = static_cast<float>(lanes.columns_per_lane);
     for (int j = 0; j < samples; ++j) {
-      const float mean = sum[static_cast<std::size_t>(j)] / n;
+      float sum = 0, squares = 0;
+      paths.each_column(j, [&](cv::Point2f p) {
+        const float value = bilinear_light(luma, table, p);
+        sum += value;
+        squares += value * value;
+      });
+      const float mean = sum / n;
       lanes.light(lane, j) = mean;
-      lanes.texture(lane, j) =
-          std::sqrt(std::max(0.f, squares[static_cast<std::size_t>(j)] / n - mean * mean));
+      lanes.texture(lane, j) = std::sqrt(std::max(0.f, squares / n - mean * mean));
     }
   }
   return lanes;

@@ -3,6 +3,7 @@
 #include <algorithm>
 #include <array>
 #include <cstdio>
+#include <cstring>
 #include <stdexcept>
 
 #include "window/file_drop.h"
@@ -17,9 +18,10 @@ struct Place {
   const char* cell;
   const char* minimum;
 };
-constexpr std::array kPlaces = {Place{"pad:left_outer", "2"}, Place{"disc:left", "22.4"},
-                                Place{"pad:left_inner", "2"}, Place{"pad:right_inner", "2"},
-                                Place{"disc:right", "22.4"},  Place{"pad:right_outer", "2"}};
+// Another part than the one in hand comes first: its entries are shown from the top.
+constexpr std::array kPlaces = {Place{"disc:left", "22.4"},    Place{"pad:left_inner", "2"},
+                                Place{"pad:right_inner", "2"}, Place{"disc:right", "22.4"},
+                                Place{"pad:right_outer", "2"}, Place{"pad:left_outer", "2"}};
 
 std::vector<fs::path> demo_heap() {
   std::vector<fs::path> files;
@@ -192,7 +194,8 @@ void WholeJob::enter_minima() {
     window_->wait_for("the minimum", [&](const json& state) {
       return state.at("part").at("minimum_mm") == std::stod(place.minimum) && at_rest(state);
     });
-    window_->screenshot(shots_ / (std::string("06 minimum ") + (place.cell + 4) + ".png"));
+    window_->screenshot(shots_ / (std::string("06 minimum ") + (std::strchr(place.cell, ':') + 1) +
+                                  " " + place.cell[0] + ".png"));
   }
   keep("minima");
 }
@@ -251,9 +254,8 @@ void WholeJob::look_at_a_photo() {
 
 void WholeJob::read_by_hand() {
   window_->click("disc:right");
-  window_->wait_for_rect("field:reading");
+  window_->scroll_to("button:add_reading", "field:minimum");
   window_->fill("field:reading", "23.86");
-  window_->scroll_to("button:add_reading", "field:reading");
   window_->click("button:add_reading");
   window_->wait_for("the reading",
                     [](const json& state) { return state.at("part").at("readings") == 1; });
