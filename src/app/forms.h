@@ -97,6 +97,7 @@ struct Forms {
   SheetForm sheet;
   OffsetForm offset;
   std::optional<PartSlot> entries_of;  ///< the part whose entries are in sight
+  bool entries_overflow = false;       ///< more of them than there is room for
   bool help_asked = false;
 };
 

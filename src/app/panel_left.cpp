@@ -49,7 +49,8 @@ void draw_left_panel(App& app, const ScreenRect& area) {
     const bool apart = room.y > scaled(kLeastForEntries);
     gap(apart ? 2 : 0);
     // Its scroll bar lies in the panel's own margin, so that the entries keep their width.
-    const float width = room.x + ImGui::GetStyle().WindowPadding.x;
+    bool& overflow = app.forms().entries_overflow;
+    const float width = room.x + (overflow ? ImGui::GetStyle().ScrollbarSize : 0);
     if (!apart || ImGui::BeginChild("##entries", {width, 0})) {
       if (std::exchange(app.forms().entries_of, app.session().slot()) != app.session().slot())
         ImGui::SetScrollY(0);
@@ -61,6 +62,7 @@ void draw_left_panel(App& app, const ScreenRect& area) {
       draw_offset_section(app);
       draw_sheet_section(app);
     }
+    overflow = apart && ImGui::GetScrollMaxY() > 0;
     if (apart) ImGui::EndChild();
   }
   ImGui::End();
