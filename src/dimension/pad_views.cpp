@@ -4,6 +4,8 @@
 #include <cmath>
 #include <opencv2/core.hpp>
 
+#include "base/each_index.h"
+
 namespace scantling {
 namespace {
 
@@ -74,12 +76,10 @@ void sample_pad_poses(const PlaneScene& scene, double offset_mm, std::vector<Pad
   down.frame.origin = {middle_x, notch.y_max};
   down.frame.depth_mm = offset_mm;
   const double half = (notch.x_max - notch.x_min) / 2 - kMargin_mm;
-  sample(scene, down, {-half, half, -3, notch.y_max - notch.y_min - kMargin_mm});
   down.search.plate_rests_at_mm = 0;
 
   PadPose& up = poses[1];
   up.words = "lying on its friction material";
-  mirror(down, up);
   up.search.friction_rests_at_mm = 0;
   up.search.prior = -2.0;  // the guide says: plate down
 
@@ -92,8 +92,12 @@ void sample_pad_poses(const PlaneScene& scene, double offset_mm, std::vector<Pad
   right.frame.across_x = 1;
   right.frame.across_y = 0;
   const double height = (notch.y_max - notch.y_min) / 2;
-  sample(scene, right, {-height + kMargin_mm, height - 2.0, -half, half});
-
+  const Window lying{-half, half, -3, notch.y_max - notch.y_min - kMargin_mm};
+  const Window standing{-height + kMargin_mm, height - 2.0, -half, half};
+  for_each_index(2, usable_cores(), [&](std::size_t which) {
+    which == 0 ? sample(scene, down, lying) : sample(scene, right, standing);
+  });
+  mirror(down, up);
   PadPose& left = poses[3];
   left.words = "standing, plate to the right";
   mirror(right, left);

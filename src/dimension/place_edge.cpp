@@ -12,24 +12,32 @@ EdgeFitOptions edge_fit_options(double card_blur_px) {
   return options;
 }
 
-double part_blur_px(const LaneProfiles& lanes, std::span<const LineCandidate> lines,
-                    std::span<const int> own, double card_blur_px) {
-  const EdgeFitOptions options = edge_fit_options(card_blur_px);
-  double sharpest = 1.5 * card_blur_px;
-  for (const int i : own) {
-    const EdgeFit fit = fit_edge(lanes, lines[static_cast<std::size_t>(i)], lines, options);
-    if (fit.valid) sharpest = std::min(sharpest, fit.blur_px);
-  }
-  return std::max(options.blur_start_px, sharpest);
+LineFits::LineFits(const LaneProfiles& lanes, std::span<const LineCandidate> lines,
+                   double card_blur_px)
+    : lanes_(&lanes),
+      lines_(lines),
+      card_blur_px_(card_blur_px),
+      options_(edge_fit_options(card_blur_px)) {}
+
+const EdgeFit& LineFits::of(int index) {
+  const auto known = fits_.find(index);
+  if (known != fits_.end()) return known->second;
+  return fits_.emplace(index, fit_edge(*lanes_, line(index), lines_, options_)).first->second;
 }
 
-PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
-                      std::span<const LineCandidate> lines, int index,
-                      const PlacingOptions& options) {
+double LineFits::part_blur_px(std::span<const int> own) {
+  double sharpest = 1.5 * card_blur_px_;
+  for (const int i : own)
+    if (const EdgeFit& fit = of(i); fit.valid) sharpest = std::min(sharpest, fit.blur_px);
+  return std::max(options_.blur_start_px, sharpest);
+}
+
+PlacedEdge place_edge(const char* name, LineFits& fits, int index, const PlacingOptions& options) {
   PlacedEdge edge;
   edge.name = name;
-  const LineCandidate& candidate = lines[static_cast<std::size_t>(index)];
-  const EdgeFit fit = fit_edge(lanes, candidate, lines, options.fit);
+  const LaneProfiles& lanes = fits.lanes();
+  const LineCandidate& candidate = fits.line(index);
+  const EdgeFit& fit = fits.of(index);
   edge.along_first_mm = candidate.along_first_mm;
   edge.along_last_mm = candidate.along_last_mm;
   edge.step = candidate.step;
@@ -60,7 +68,7 @@ PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
     fitted.slope = fit.line.slope;
     fitted.across_mm = fit.line.at(0);
     const SplitEdge split =
-        split_edge(lanes, fitted, lines, options.part_blur_px, options.widest_split_px);
+        split_edge(lanes, fitted, fits.lines(), options.part_blur_px, options.widest_split_px);
     if (split.split) {
       edge.across_mm += mm_per_px * (options.outward > 0 ? split.high : split.low);
       edge.split_mm = mm_per_px * (split.high - split.low);
@@ -69,7 +77,7 @@ PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
     const int reach = std::clamp(static_cast<int>(0.8 / mm_per_px), 4, 12);
     // Farther than the blur reaches it is only the corner's slow shade.
     edge.turn_mm = mm_per_px * std::min(turn_beyond(lanes, fitted, options.outward, reach),
-                                        2.5 * options.fit.blur_start_px);
+                                        2.5 * fits.options().blur_start_px);
   }
   const double visible = std::min(1.0, std::abs(candidate.step) / 12);
   const double clean = std::min(1.0, candidate.significance / 15);

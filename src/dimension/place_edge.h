@@ -1,5 +1,6 @@
 #pragma once
 
+#include <map>
 #include <span>
 
 #include "dimension/part_reading.h"
@@ -9,9 +10,33 @@
 
 namespace scantling {
 
+/// Starts the fit at the card's own blur.
+EdgeFitOptions edge_fit_options(double card_blur_px);
+
+/// The lines of one view fitted to sub-pixel, each once: its edges and the part's blur come from
+/// the same fits. Refers to lanes and lines, which must outlive it.
+class LineFits {
+ public:
+  LineFits(const LaneProfiles& lanes, std::span<const LineCandidate> lines, double card_blur_px);
+
+  const EdgeFit& of(int index);
+  const LaneProfiles& lanes() const { return *lanes_; }
+  std::span<const LineCandidate> lines() const { return lines_; }
+  const LineCandidate& line(int index) const { return lines_[static_cast<std::size_t>(index)]; }
+  const EdgeFitOptions& options() const { return options_; }
+  /// The blur of the part, which may be a little out of the card's focus: the sharpest of `own`.
+  double part_blur_px(std::span<const int> own);
+
+ private:
+  const LaneProfiles* lanes_;
+  std::span<const LineCandidate> lines_;
+  double card_blur_px_;
+  EdgeFitOptions options_;
+  std::map<int, EdgeFit> fits_;
+};
+
 /// How a candidate line becomes a placed edge.
 struct PlacingOptions {
-  EdgeFitOptions fit;
   double part_blur_px = 1;  ///< of the part's sharpest edges
   /// The side on which the nominal plane lies: a rounded edge fades towards it, and of a broken
   /// edge's two lines the outer one bounds it. 0 where neither holds.
@@ -19,17 +44,8 @@ struct PlacingOptions {
   double widest_split_px = 2.4;
 };
 
-/// Starts the fit at the card's own blur.
-EdgeFitOptions edge_fit_options(double card_blur_px);
-
-/// The blur of the part, which may be a little out of the card's focus: the sharpest of `lines`.
-double part_blur_px(const LaneProfiles& lanes, std::span<const LineCandidate> lines,
-                    std::span<const int> own, double card_blur_px);
-
-/// Fits line `index` of `lines` to sub-pixel, with its uncertainty and a first confidence.
-PlacedEdge place_edge(const char* name, const LaneProfiles& lanes,
-                      std::span<const LineCandidate> lines, int index,
-                      const PlacingOptions& options);
+/// Line `index` to sub-pixel, with its uncertainty and a first confidence.
+PlacedEdge place_edge(const char* name, LineFits& fits, int index, const PlacingOptions& options);
 
 /// Where the light changes over more than an edge (a shadow's border runs into it) or the blocks
 /// scatter, the fit may have followed something else: the line found over all lanes at the lens's

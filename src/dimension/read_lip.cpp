@@ -225,13 +225,13 @@ PartReading place(const PlaneScene& scene, const LipSearch& search, std::size_t 
                   const std::vector<double>& scores) {
   const LipHypothesis& best = search.hypotheses[hypothesis];
   const LipView& view = search.view;
-  PlacingOptions options;
-  options.fit = edge_fit_options(scene.card_blur_px);
+  LineFits fits(view.lanes, view.lines, scene.card_blur_px);
+  const PlacingOptions options;
   PartReading reading;
   reading.view = View::lip;
   reading.frame = view.frame;
-  reading.edges = {place_edge("wall_foot", view.lanes, view.lines, best.foot, options),
-                   place_edge("wall_top", view.lanes, view.lines, best.top, options)};
+  reading.edges = {place_edge("wall_foot", fits, best.foot, options),
+                   place_edge("wall_top", fits, best.top, options)};
   prefer_sharp_line(view.lanes, view.lines[static_cast<std::size_t>(best.foot)], scene.card_blur_px,
                     reading.edges[PartReading::wall_foot]);
   prefer_sharp_line(view.lanes, view.lines[static_cast<std::size_t>(best.top)], scene.card_blur_px,

@@ -23,13 +23,13 @@ struct Builder {
   const PlaneScene& scene;
   const PadPose& pose;
   const PadHypothesis& hypothesis;
-  EdgeFitOptions fit_options;
+  mutable LineFits fits;  ///< each line fitted once
   double part_blur = 1;
 
   Builder(const PlaneScene& s, const PadPose& p, const PadHypothesis& h)
-      : scene(s), pose(p), hypothesis(h), fit_options(edge_fit_options(s.card_blur_px)) {
+      : scene(s), pose(p), hypothesis(h), fits(p.lanes, p.search.lines, s.card_blur_px) {
     const int own[] = {h.plate.edge, h.interface.line(), h.friction.edge};
-    part_blur = part_blur_px(p.lanes, p.search.lines, own, s.card_blur_px);
+    part_blur = fits.part_blur_px(own);
   }
 
   const LineCandidate& line(int i) const { return pose.search.lines[static_cast<std::size_t>(i)]; }
@@ -37,8 +37,7 @@ struct Builder {
 
   /// `outward` is 0 where the part lies on the table, whose contact shadow fades too.
   PlacedEdge place(const char* name, int index, int outward, double widest_split_px) const {
-    return place_edge(name, pose.lanes, pose.search.lines, index,
-                      {fit_options, part_blur, outward, widest_split_px});
+    return place_edge(name, fits, index, {part_blur, outward, widest_split_px});
   }
 
   /// Run of a 45 degree chamfer from the distance between its two lines, as seen.

@@ -19,13 +19,13 @@ struct Builder {
   const PlaneScene& scene;
   const RimView& view;
   const RimHypothesis& best;
+  mutable LineFits fits;  ///< each line fitted once
   PlacingOptions options;
 
   Builder(const PlaneScene& s, const RimView& v, const RimHypothesis& h)
-      : scene(s), view(v), best(h) {
-    options.fit = edge_fit_options(s.card_blur_px);
+      : scene(s), view(v), best(h), fits(v.lanes, v.lines, s.card_blur_px) {
     const int own[] = {h.low.edge, h.high.edge};
-    options.part_blur_px = part_blur_px(v.lanes, v.lines, own, s.card_blur_px);
+    options.part_blur_px = fits.part_blur_px(own);
     options.widest_split_px = 2.4 * options.part_blur_px;
   }
 
@@ -61,7 +61,7 @@ struct Builder {
   PlacedEdge face(const char* name, const FaceLines& lines, int direction, double other_mm) const {
     PlacingOptions o = options;
     o.outward = direction;
-    PlacedEdge edge = place_edge(name, view.lanes, view.lines, lines.edge, o);
+    PlacedEdge edge = place_edge(name, fits, lines.edge, o);
     const LineCandidate& line = view.lines[static_cast<std::size_t>(lines.edge)];
     prefer_sharp_line(view.lanes, line, scene.card_blur_px, edge);
     const double t = direction * view.elevation(view.at(lines.edge));

@@ -19,7 +19,7 @@ float median_of(std::vector<float> v) {
 class ArcSum {
  public:
   ArcSum(const LaneProfiles& lanes, double kernel_px) : lanes_(lanes) {
-    bounded_ = step_response(lanes, kernel_px);
+    bounded_ = step_response(LaneCodes(lanes), kernel_px);
     const std::vector<float> scatter = lane_scatter(bounded_);
     const float limit = answer_limit(median_of(scatter));
     for (float& answer : cv::Mat_<float>(bounded_)) answer = compressed_answer(answer, limit);

@@ -13,8 +13,9 @@ std::vector<LineCandidate> find_line_candidates(const LaneProfiles& lanes,
   std::vector<LineCandidate> found;
   const int count = lanes.light.rows, samples = lanes.light.cols;
   if (count < 6 || samples < 16) return found;
-  const cv::Mat1f response = step_response(lanes, options.kernel_px);
-  const cv::Mat1f broad = step_response(lanes, 2 * options.kernel_px);
+  const LaneCodes codes(lanes);
+  const cv::Mat1f response = step_response(codes, options.kernel_px);
+  const cv::Mat1f broad = step_response(codes, 2 * options.kernel_px);
   const std::vector<float> scatter = lane_scatter(response);
 
   const double half_length = (lanes.along_mm.back() - lanes.along_mm.front()) / 2;

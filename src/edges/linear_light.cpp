@@ -23,20 +23,18 @@ double srgb_code(double linear) {
   return 255 * (l <= 0.0031308 ? 12.92 * l : 1.055 * std::pow(l, 1 / 2.4) - 0.055);
 }
 
-float srgb_code_quick(float linear) {
-  // Spaced evenly in the square root, where the curve is nearly straight: error below 0.01 codes.
-  constexpr int kEntries = 1024;
-  static const std::array<float, kEntries + 2> table = [] {
-    std::array<float, kEntries + 2> t{};
-    for (int i = 0; i < kEntries + 2; ++i) {
+QuickSrgbCode::QuickSrgbCode() : table_(&table()) {}
+
+const QuickSrgbCode::Table& QuickSrgbCode::table() {
+  static const Table table = [] {
+    Table t{};
+    for (std::size_t i = 0; i < t.size(); ++i) {
       const double root = static_cast<double>(i) / kEntries;
-      t[static_cast<std::size_t>(i)] = static_cast<float>(srgb_code(root * root));
+      t[i] = static_cast<float>(srgb_code(root * root));
     }
     return t;
   }();
-  const float place = std::sqrt(std::clamp(linear, 0.f, 1.f)) * kEntries;
-  const auto i = static_cast<std::size_t>(place);
-  return table[i] + (place - static_cast<float>(i)) * (table[i + 1] - table[i]);
+  return table;
 }
 
 }  // namespace scantling

@@ -9,32 +9,6 @@
 namespace scantling {
 namespace {
 
-/// Code values show a dark step as clearly as a bright one; for finding, not for placing. Places
-/// without light take the nearest value, so that no step arises there.
-cv::Mat1f code_values(const cv::Mat1f& light, bool& gaps) {
-  cv::Mat1f code(light.size());
-  for (int k = 0; k < light.rows; ++k) {
-    float last = -1;
-    int pending = 0;
-    for (int j = 0; j < light.cols; ++j) {
-      const float value = light(k, j);
-      if (!std::isfinite(value)) {
-        gaps = true;
-        if (last >= 0)
-          code(k, j) = last;
-        else
-          ++pending;
-        continue;
-      }
-      last = srgb_code_quick(value);
-      code(k, j) = last;
-      for (; pending > 0; --pending) code(k, j - pending) = last;
-    }
-    for (; pending > 0; --pending) code(k, light.cols - pending) = 0;
-  }
-  return code;
-}
-
 /// No answer within `reach` of a place without light.
 void silence_gaps(const cv::Mat1f& light, int reach, cv::Mat1f& response) {
   for (int k = 0; k < light.rows; ++k)
@@ -53,9 +27,31 @@ float median_of(std::vector<float>& v) {
 
 }  // namespace
 
-cv::Mat1f step_response(const LaneProfiles& lanes, double sigma) {
-  bool gaps = false;
-  const cv::Mat1f code = code_values(lanes.light, gaps);
+LaneCodes::LaneCodes(const LaneProfiles& lanes) : light_(lanes.light), code_(lanes.light.size()) {
+  const QuickSrgbCode code_of;
+  for (int k = 0; k < light_.rows; ++k) {
+    const float* light = light_.ptr<float>(k);
+    float* code = code_.ptr<float>(k);
+    float last = -1;
+    int pending = 0;
+    for (int j = 0; j < light_.cols; ++j) {
+      if (!std::isfinite(light[j])) {
+        gaps_ = true;
+        if (last >= 0)
+          code[j] = last;
+        else
+          ++pending;
+        continue;
+      }
+      last = code_of(light[j]);
+      code[j] = last;
+      for (; pending > 0; --pending) code[j - pending] = last;
+    }
+    for (; pending > 0; --pending) code[light_.cols - pending] = 0;
+  }
+}
+
+cv::Mat1f step_response(const LaneCodes& lanes, double sigma) {
   const int reach = static_cast<int>(std::ceil(3.5 * sigma));
   cv::Mat1f kernel(1, 2 * reach + 1);
   for (int i = -reach; i <= reach; ++i) {
@@ -66,8 +62,8 @@ cv::Mat1f step_response(const LaneProfiles& lanes, double sigma) {
   for (int i = 1; i <= reach; ++i) unit += kernel(0, i + reach);
   kernel /= unit;
   cv::Mat1f response;
-  cv::filter2D(code, response, CV_32F, kernel, {-1, -1}, 0, cv::BORDER_REPLICATE);
-  if (gaps) silence_gaps(lanes.light, reach, response);
+  cv::filter2D(lanes.code(), response, CV_32F, kernel, {-1, -1}, 0, cv::BORDER_REPLICATE);
+  if (lanes.gaps()) silence_gaps(lanes.light(), reach, response);
   return response;
 }
 

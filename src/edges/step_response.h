@@ -4,9 +4,24 @@
 
 namespace scantling {
 
+/// The lanes' light as grey code values, made once for several filters. They show a dark step as
+/// clearly as a bright one; for finding, not for placing. Places without light take the nearest
+/// value, so that no step arises there.
+class LaneCodes {
+ public:
+  explicit LaneCodes(const LaneProfiles& lanes);
+  const cv::Mat1f& code() const { return code_; }
+  const cv::Mat1f& light() const { return light_; }
+  bool gaps() const { return gaps_; }
+
+ private:
+  cv::Mat1f light_, code_;
+  bool gaps_ = false;
+};
+
 /// The change of grey code value at each place of each lane: a derivative-of-Gaussian filter that
 /// answers a step with its height. Zero near places without light.
-cv::Mat1f step_response(const LaneProfiles& lanes, double sigma_px);
+cv::Mat1f step_response(const LaneCodes& lanes, double sigma_px);
 
 /// The answers' scatter over the lanes at each place across, smoothed: texture's own level.
 std::vector<float> lane_scatter(const cv::Mat1f& response);

@@ -42,13 +42,14 @@ double SurfaceRows::roughness_between(double first, double last) const {
 SurfaceRows read_surface_rows(const LaneProfiles& lanes) {
   SurfaceRows rows;
   std::vector<float> level, change;
+  const QuickSrgbCode code_of;
   for (int j = 0; j < lanes.light.cols; ++j) {
     level.clear();
     change.clear();
     float before = NAN;
     for (int k = 0; k < lanes.light.rows; ++k) {
       const float light = lanes.light(k, j);
-      const float code = std::isfinite(light) ? srgb_code_quick(light) : NAN;
+      const float code = std::isfinite(light) ? code_of(light) : NAN;
       if (std::isfinite(code)) level.push_back(code);
       if (std::isfinite(code) && std::isfinite(before)) change.push_back(std::abs(code - before));
       before = code;

@@ -35,16 +35,17 @@ TEST(LinearLight, ReturnsToTheCodeItCameFrom) {
 }
 
 TEST(LinearLight, QuickCodeKeepsToAHundredth) {
+  const QuickSrgbCode code_of;
   double worst = 0;
   for (int i = 0; i <= 200000; ++i) {
     const double linear = std::pow(i / 200000.0, 2);
-    worst = std::max(worst, std::abs(srgb_code_quick(static_cast<float>(linear)) -
+    worst = std::max(worst, std::abs(code_of(static_cast<float>(linear)) -
                                      srgb_code(double{static_cast<float>(linear)})));
   }
   std::printf("largest error of the quick code: %.5f\n", worst);
   EXPECT_LT(worst, 0.01);
-  EXPECT_NEAR(srgb_code_quick(-1), 0, 1e-6);
-  EXPECT_NEAR(srgb_code_quick(2), 255, 1e-3);
+  EXPECT_NEAR(code_of(-1), 0, 1e-6);
+  EXPECT_NEAR(code_of(2), 255, 1e-3);
 }
 
 /// Mean place of the fitted step less its true place, over the phases of a pixel; dark on the left.
