@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include <algorithm>
+
 #include "app/app.h"
 #include "app/panels.h"
 #include "app/shown.h"
@@ -99,10 +101,17 @@ void draw_readings(App& app, const PartSummary& part) {
 /// What the readings round a disc say together.
 void draw_round(const PartSummary& part) {
   std::vector<ClockReading> round;
-  for (const HandReadingEntry& reading : part.readings)
-    if (reading.clock)
-      round.push_back({*reading.clock,
-                       {reading.value_mm, reading.standard_uncertainty_mm, reading.instrument}});
+  // The zero is common to all readings only where it was read once.
+  const bool one_zero =
+      std::all_of(part.readings.begin(), part.readings.end(), [&](const HandReadingEntry& r) {
+        return r.zero_error_mm == part.readings.front().zero_error_mm;
+      });
+  for (const HandReadingEntry& r : part.readings) {
+    if (!r.clock) continue;
+    round.push_back({*r.clock, {r.value_mm, r.standard_uncertainty_mm, r.instrument}});
+    if (one_zero)
+      round.back().reading.own_u_mm = own_uncertainty_mm(r.instrument, r.as_typed, r.resolution_mm);
+  }
   if (round.size() < 2) return;
   const auto series = summarise_round(round);
   if (!series) return;

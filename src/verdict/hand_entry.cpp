@@ -28,7 +28,20 @@ std::string instrument_list() {
   return list;
 }
 
+double own_uncertainty_mm(double step_mm, double repeatability_mm) {
+  return std::hypot(step_mm / 2 / std::sqrt(3.0), repeatability_mm);
+}
+
 }  // namespace
+
+std::optional<double> own_uncertainty_mm(std::string_view name, std::string_view as_typed,
+                                         std::optional<double> resolution_mm) {
+  const Instrument* instrument = instrument_named(name);
+  const LengthText length = length_from_text(as_typed);
+  if (!instrument || !length.value_mm) return std::nullopt;
+  const double step = std::max(resolution_mm.value_or(instrument->resolution_mm), length.step_mm);
+  return own_uncertainty_mm(step, instrument->repeatability_mm);
+}
 
 LengthText zero_error_from_text(std::string_view text) {
   const std::size_t first = text.find_first_not_of(" \t");
@@ -91,7 +104,8 @@ ReadEntry read_hand_entry(const HandEntry& entry) {
   const double u =
       std::hypot(result.figures.permissible_error_mm, step / 2, zero_step / 2) / std::sqrt(3.0);
   result.reading =
-      HandReading{value_mm, std::max(u, instrument->floor_mm), std::string(instrument->name)};
+      HandReading{value_mm, std::max(u, instrument->floor_mm), std::string(instrument->name),
+                  own_uncertainty_mm(step, instrument->repeatability_mm)};
   return result;
 }
 

@@ -33,6 +33,12 @@ struct ReadEntry {
 /// was typed with.
 ReadEntry read_hand_entry(const HandEntry& entry);
 
+/// What of a reading's standard uncertainty is its own: half the step it was read to, as a
+/// rectangle, and the instrument's repeatability. `resolution_mm`: where it differs from the usual
+/// one. Nothing where the instrument or the text is not known.
+std::optional<double> own_uncertainty_mm(std::string_view instrument, std::string_view as_typed,
+                                         std::optional<double> resolution_mm);
+
 /// A zero error may be negative. Nothing, and a sentence, where the text is none or too large to be
 /// one.
 LengthText zero_error_from_text(std::string_view text);
