@@ -36,12 +36,10 @@ std::optional<double> clock_from(const std::string& text) {
 void take_reading(App& app) {
   PartForm& form = app.forms().part;
   const Instrument& instrument = instruments()[static_cast<std::size_t>(form.instrument)];
-  const auto typed = [](const std::string& text) {
-    return length_as_typed(text, shown_style().length);
-  };
-  const ReadEntry read =
-      read_hand_entry({typed(form.reading), std::string(instrument.name), typed(form.zero),
-                       typed(form.resolution), typed(form.permissible_error)});
+  // A bare reading is in the user's unit, and what stands beside it in the reading's.
+  const std::string reading = length_as_typed(form.reading, shown_style().length);
+  const ReadEntry read = read_hand_entry(
+      {reading, std::string(instrument.name), form.zero, form.resolution, form.permissible_error});
   if (!read.reading) {
     form.refusal = read.problem;
     return;
@@ -56,12 +54,12 @@ void take_reading(App& app) {
     entry.clock = clock;
   }
   form.refusal.clear();
-  entry.as_typed = typed(form.reading);
+  entry.as_typed = reading;
   entry.value_mm = read.reading->value_mm;
   entry.standard_uncertainty_mm = read.reading->standard_uncertainty_mm;
   entry.instrument = std::string(instrument.name);
   if (!blank(form.zero)) {
-    entry.zero_as_typed = typed(form.zero);
+    entry.zero_as_typed = with_unit_of(reading, form.zero);
     entry.zero_error_mm = read.zero_error_mm;
   }
   if (!blank(form.resolution)) entry.resolution_mm = read.figures.resolution_mm;

@@ -11,6 +11,7 @@
 namespace scantling {
 
 /// A reading as a user enters it, all as typed; empty texts take the instrument's own figures.
+/// Zero, resolution and error limit without a unit are in the reading's.
 struct HandEntry {
   std::string reading;            ///< "22,4", "22.40 mm", ".881 in", "57/64 in"
   std::string instrument;         ///< one of instruments()
