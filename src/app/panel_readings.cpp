@@ -2,6 +2,8 @@
 #include <fmt/format.h>
 #include <imgui.h>
 
+#include <algorithm>
+
 #include "app/app.h"
 #include "app/panels.h"
 #include "app/shown.h"
@@ -34,12 +36,10 @@ std::optional<double> clock_from(const std::string& text) {
 void take_reading(App& app) {
   PartForm& form = app.forms().part;
   const Instrument& instrument = instruments()[static_cast<std::size_t>(form.instrument)];
-  const auto typed = [](const std::string& text) {
-    return length_as_typed(text, shown_style().length);
-  };
-  const ReadEntry read =
-      read_hand_entry({typed(form.reading), std::string(instrument.name), typed(form.zero),
-                       typed(form.resolution), typed(form.permissible_error)});
+  // A bare reading is in the user's unit, and what stands beside it in the reading's.
+  const std::string reading = length_as_typed(form.reading, shown_style().length);
+  const ReadEntry read = read_hand_entry(
+      {reading, std::string(instrument.name), form.zero, form.resolution, form.permissible_error});
   if (!read.reading) {
     form.refusal = read.problem;
     return;
@@ -54,12 +54,12 @@ void take_reading(App& app) {
     entry.clock = clock;
   }
   form.refusal.clear();
-  entry.as_typed = typed(form.reading);
+  entry.as_typed = reading;
   entry.value_mm = read.reading->value_mm;
   entry.standard_uncertainty_mm = read.reading->standard_uncertainty_mm;
   entry.instrument = std::string(instrument.name);
   if (!blank(form.zero)) {
-    entry.zero_as_typed = typed(form.zero);
+    entry.zero_as_typed = with_unit_of(reading, form.zero);
     entry.zero_error_mm = read.zero_error_mm;
   }
   if (!blank(form.resolution)) entry.resolution_mm = read.figures.resolution_mm;
@@ -99,10 +99,17 @@ void draw_readings(App& app, const PartSummary& part) {
 /// What the readings round a disc say together.
 void draw_round(const PartSummary& part) {
   std::vector<ClockReading> round;
-  for (const HandReadingEntry& reading : part.readings)
-    if (reading.clock)
-      round.push_back({*reading.clock,
-                       {reading.value_mm, reading.standard_uncertainty_mm, reading.instrument}});
+  // The zero is common to all readings only where it was read once.
+  const bool one_zero =
+      std::all_of(part.readings.begin(), part.readings.end(), [&](const HandReadingEntry& r) {
+        return r.zero_error_mm == part.readings.front().zero_error_mm;
+      });
+  for (const HandReadingEntry& r : part.readings) {
+    if (!r.clock) continue;
+    round.push_back({*r.clock, {r.value_mm, r.standard_uncertainty_mm, r.instrument}});
+    if (one_zero)
+      round.back().reading.own_u_mm = own_uncertainty_mm(r.instrument, r.as_typed, r.resolution_mm);
+  }
   if (round.size() < 2) return;
   const auto series = summarise_round(round);
   if (!series) return;

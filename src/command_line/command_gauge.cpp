@@ -1,6 +1,7 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 
@@ -35,9 +36,49 @@ struct Gauged {
   std::string problem;
 };
 
+std::string without_clock(const std::string& text) {
+  const std::size_t mark = text.find('=');
+  return mark == std::string::npos ? text : text.substr(mark + 1);
+}
+
+/// A reading in whose unit the figures that all readings share are meant where they are bare: a
+/// bare reading (millimetres) where there is one, any where all name one unit. Nothing where the
+/// readings' units differ.
+std::optional<std::string> unit_giver(const std::vector<std::string>& readings) {
+  std::vector<std::string> units;
+  for (const std::string& text : readings) units.push_back(unit_named_in(without_clock(text)));
+  if (std::find(units.begin(), units.end(), "") != units.end()) return "0 mm";
+  const auto one_mm = [](const std::string& unit) {
+    return length_from_text("1 " + unit).value_mm.value_or(0);
+  };
+  const bool alike = std::all_of(units.begin(), units.end(), [&](const std::string& unit) {
+    return one_mm(unit) == one_mm(units[0]);
+  });
+  return alike && !units.empty() ? std::optional("0 " + units[0]) : std::nullopt;
+}
+
+/// Gives the bare ones among them the readings' unit. False where they have none in common.
+bool settle_units(GaugeArguments& arguments) {
+  const std::optional<std::string> giver = unit_giver(arguments.readings);
+  for (std::string* side : {&arguments.shared.zero, &arguments.shared.resolution,
+                            &arguments.shared.permissible_error, &arguments.minimum}) {
+    const std::string probe = with_unit_of("0 mm", *side);
+    if (probe == *side) continue;  // names its unit, or is not given
+    if (!giver) return false;
+    *side = with_unit_of(*giver, *side);
+  }
+  return true;
+}
+
 /// "3=22,41" or "22,41"; without a clock position the readings are spread evenly from 12 onwards.
-Gauged gauged(const GaugeArguments& arguments) {
+Gauged gauged(const GaugeArguments& arguments, bool units_settled) {
   Gauged result;
+  if (!units_settled) {
+    result.problem =
+        "The readings are in several units: give zero, step, error limit and minimum with theirs, "
+        "such as 0.02 mm.";
+    return result;
+  }
   const std::vector<double> even = even_clock_positions(arguments.readings.size());
   for (std::size_t i = 0; i < arguments.readings.size(); ++i) {
     std::string text = arguments.readings[i];
@@ -47,7 +88,7 @@ Gauged gauged(const GaugeArguments& arguments) {
       if (!(clock > 0 && clock <= 12))
         throw CLI::ValidationError(
             "CLOCK=READING", fmt::format("'{}': a clock position lies above 0 and up to 12", text));
-      text = text.substr(mark + 1);
+      text = without_clock(text);
       result.clocks_given = true;
     }
     HandEntry entry = arguments.shared;
@@ -165,7 +206,8 @@ int run_gauge(const GaugeArguments& arguments, const Gauged& gauged) {
 void add_gauge_command(CLI::App& app, Work& work) {
   CLI::App* command = app.add_subcommand(
       "gauge",
-      "Judges readings taken by hand round a disc, or on a pad: the smallest counts.\n"
+      "Judges readings taken by hand round a disc, or on a pad: the smallest counts. Figures "
+      "without a unit are in the readings' own, or in mm.\n"
       "Example: scantling gauge --instrument micrometer --zero 0.02 --minimum 22 12=22,41 "
       "3='22.38 mm' 6='.881 in' 9=22.40");
   const auto arguments = std::make_shared<GaugeArguments>();
@@ -196,7 +238,8 @@ void add_gauge_command(CLI::App& app, Work& work) {
       ->required();
   command->add_flag("--json", arguments->json, "Print one JSON object");
   command->callback([arguments, &work] {
-    const Gauged read = gauged(*arguments);
+    const bool units_settled = settle_units(*arguments);
+    const Gauged read = gauged(*arguments, units_settled);
     work = [arguments, read] { return run_gauge(*arguments, read); };
   });
 }

@@ -72,18 +72,22 @@ WornThickness worn_thickness(const Measurement& rim, const Measurement* lip_out,
   double value = over->quantity.value_mm, scale = rim_split.scale_u_mm,
          checked_scale = rim_split.checked_scale_u_mm;
   double confidence = over->confidence;
+  // A lip that stands for both faces is subtracted twice, so that its error counts twice: the same
+  // error, fully correlated with itself (JCGM 100 5.2.2).
+  const double times = out && in ? 1 : 2;
   const auto subtract = [&](const Dimension& lip, const char* face) {
     const Split split = split_budget(lip.quantity, std::string(face) + " lip");
-    lines.insert(lines.end(), split.own.begin(), split.own.end());
+    for (const BudgetLine& line : split.own) lines.push_back(scaled_line(line, times));
     value -= lip.quantity.value_mm;
-    scale -= split.scale_u_mm;  // the same sheet: a scale error takes from both
-    checked_scale -= split.checked_scale_u_mm;
+    scale -= times * split.scale_u_mm;  // the same sheet: a scale error takes from both
+    checked_scale -= times * split.checked_scale_u_mm;
     confidence = std::min(confidence, lip.confidence);
   };
   if (out) subtract(*out, "outboard");
   if (in) subtract(*in, "inboard");
   if (!out || !in) {
-    // Discs wear unevenly from face to face (common practice: by half and more).
+    // Beside the known lip's own error the assumption has its own: discs wear unevenly from face to
+    // face (common practice: by half and more).
     const Dimension& known = out ? *out : *in;
     const double height = std::max(0.0, known.quantity.value_mm);
     value -= height;

@@ -18,7 +18,8 @@ struct WornThickness {
 };
 
 /// Combines rim and lips, which share the sheet's print scale. Where only one face's lip is known
-/// the other is assumed alike with a much larger uncertainty. The lips' own measurements may come
+/// the other is assumed alike with a much larger uncertainty: the known lip's own error twice, and
+/// the assumption's. The lips' own measurements may come
 /// from one photo or from several solved together.
 WornThickness worn_thickness(const Measurement& rim, const Measurement* lip_out,
                              const Measurement* lip_in);

@@ -9,6 +9,7 @@
 
 #include "report/wording.h"
 #include "verdict/forecast.h"
+#include "verdict/hand_reading_text.h"
 
 namespace scantling {
 
@@ -198,9 +199,8 @@ std::string distance_for_typing(double km, DistanceUnit unit) {
 std::string length_as_typed(std::string_view text, LengthUnit unit) {
   std::string typed(text);
   if (unit == LengthUnit::millimetre || trimmed(text).empty()) return typed;
-  const bool has_unit = std::any_of(text.begin(), text.end(), [](char c) {
-    return is_letter(c) || c == '"' || (static_cast<unsigned char>(c) & 0x80);
-  });
+  const bool has_unit =
+      !unit_named_in(text).empty() || std::any_of(text.begin(), text.end(), is_letter);
   return has_unit ? typed : typed + " in";
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <cstdint>
 #include <optional>
 #include <string>
 #include <string_view>
@@ -34,7 +35,8 @@ struct PhotoFinding {
   /// How this camera and sheet agree with readings by hand; corrects the size
   /// from five pairs on.
   std::optional<Agreement> agreement = {};
-  bool scale_changed = false;  ///< the sheet was remeasured after `newest` was made
+  bool scale_changed = false;                 ///< the sheet was remeasured after `newest` was made
+  std::optional<std::int64_t> sheet_id = {};  ///< of the sheet it was taken with, or its job's
 
   // Filled by summarise_part.
   std::vector<std::string> edges_to_confirm;  ///< doubtful, and nobody has agreed to them
@@ -47,7 +49,6 @@ struct WearHistory {
   std::vector<WearPoint> points;
   std::vector<std::string> labels;    ///< one a point: the job's date, "fitted new ..."
   std::vector<std::int64_t> job_ids;  ///< one a point
-  double common_standard_uncertainty_mm = 0;
   std::optional<double> next_check_km;
   std::string next_check_date;
   std::vector<std::string> left_out;  ///< sentences on jobs that cannot be placed

@@ -5,6 +5,7 @@
 #include <cmath>
 
 #include "report/axle_notes.h"
+#include "report/planes_beside.h"
 #include "report/wear_history.h"
 
 namespace scantling {
@@ -39,6 +40,7 @@ std::vector<PhotoFinding> findings_of(const Record& record, const Part& part,
     finding.newest = record.newest_measurement(photo.id);
     finding.confirmations = record.confirmations(photo.id);
     const auto sheet = record.sheet_for(photo);
+    if (sheet) finding.sheet_id = sheet->id;
     if (finding.newest) {
       const SheetScale& used = finding.newest->options.sheet_scale;
       finding.scale_changed = sheet && !used.id_card && sheet->scale != used;
@@ -88,15 +90,36 @@ PartSummary summarise_part(const Record& record, const Part& part,
   return summary;
 }
 
+namespace {
+
+/// A photo that the part's size rests on, for the sheet it was taken with: a disc's is put together
+/// from several.
+const PhotoFinding* photo_behind(const PartSummary& summary) {
+  if (summary.governing_photo) return &summary.photos[*summary.governing_photo];
+  const bool planes = planes_govern(summary);
+  const Measurement* rim = settled_rim(summary);
+  for (const PhotoFinding& finding : summary.photos)
+    if (finding.newest &&
+        (planes ? from_planes(finding.photo.view) : &finding.newest->measurement == rim))
+      return &finding;
+  return nullptr;
+}
+
+}  // namespace
+
 SharedError shared_error(const PartSummary& summary) {
-  if (!summary.readings.empty() || !summary.governing_photo || !summary.size) return {};
-  const PhotoFinding& finding = summary.photos[*summary.governing_photo];
+  if (!summary.readings.empty() || !summary.size) return {};
+  const PhotoFinding* photo = photo_behind(summary);
+  if (!photo) return {};
+  // Planes have a line for the ground sheet and one for the cards, out of the same print.
+  std::vector<BudgetLine> scales;
   for (const BudgetLine& line : summary.size->quantity.budget)
-    if (line.source.starts_with("print scale of the sheet")) {
-      const SheetScale& scale = finding.newest->options.sheet_scale;
-      return {line.standard_uncertainty_mm, fmt::format("{}/{}", scale.x, scale.y)};
-    }
-  return {};
+    if (line.source.starts_with("print scale of the ")) scales.push_back(line);
+  const SheetScale& scale = photo->newest->options.sheet_scale;
+  if (scales.empty() || scale.id_card) return {};
+  const Quantity shared = combine_independent(0, std::move(scales));
+  return {shared.standard_uncertainty_mm, shared.degrees_of_freedom,
+          fmt::format("{}: {}/{}", photo->sheet_id.value_or(0), scale.x, scale.y)};
 }
 
 std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_id) {

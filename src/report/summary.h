@@ -37,10 +37,12 @@ PartSummary summarise_part(const Record& record, const Part& part, const Agreeme
 PartSummary summarise_part_alone(const Record& record, const Part& part,
                                  const AgreementBook& agreements = {});
 
-/// The part of a photo's size that the sheet's print scale makes: one error for
-/// all photos taken with it. None where a reading by hand stands for the part.
+/// The part of a size from photos that the sheet's print scale makes: one error for all photos
+/// taken with it, whether of a pad's edges, a disc's rim and lips or the cards' planes. None where
+/// a reading by hand stands for the part, or where the size's own card of bank-card size served.
 struct SharedError {
   double standard_uncertainty_mm = 0;
+  double degrees_of_freedom = kUnlimitedDegreesOfFreedom;
   std::string with;  ///< names the sheet; empty: nothing shared
 };
 SharedError shared_error(const PartSummary& summary);

@@ -61,7 +61,8 @@ Json forecast_json(const PartSummary& summary) {
     points.push_back({{"label", summary.wear.labels[i]},
                       {"odometer_km", p.odometer_km},
                       {"size_mm", p.size_mm},
-                      {"standard_uncertainty_mm", or_null(p.standard_uncertainty_mm)}});
+                      {"standard_uncertainty_mm", or_null(p.standard_uncertainty_mm)},
+                      {"shared_with_same_sheet_mm", p.shared_with.empty() ? 0.0 : p.shared_mm}});
   }
   return {{"points", std::move(points)},
           {"wear_mm_per_1000_km", f.wear_mm_per_1000_km},

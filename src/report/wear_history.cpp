@@ -24,43 +24,33 @@ bool fitted_here(const FittedPart& fitted, const Part& part) {
          (part.kind == PartKind::disc || fitted.place == part.place);
 }
 
-/// A size of the history with what it shares with others.
 struct Point {
   WearPoint point;
   std::string label;
   std::int64_t job_id = 0;
-  double shared_mm = 0;
-  std::string shared_with;
 };
+
+/// Degrees of freedom of what is left of a size without its shared part: what Welch and
+/// Satterthwaite put together is taken apart.
+double own_degrees_of_freedom(const Quantity& size, const SharedError& shared) {
+  const auto fourth = [](double u) { return u * u * u * u; };
+  const double u = size.standard_uncertainty_mm, s = shared.standard_uncertainty_mm;
+  const double own = std::sqrt(std::max(0.0, u * u - s * s));
+  const double rest = fourth(u) / known_degrees_of_freedom(size.degrees_of_freedom) -
+                      fourth(s) / known_degrees_of_freedom(shared.degrees_of_freedom);
+  return rest > 0 ? std::max(1.0, fourth(own) / rest) : kUnlimitedDegreesOfFreedom;
+}
 
 std::optional<Point> point_of(const Job& job, const PartSummary& summary) {
   const std::optional<Quantity> size = settled_size(summary);
   if (!size || !job.odometer_km) return std::nullopt;
-  Point point{{*job.odometer_km, size->value_mm, size->standard_uncertainty_mm},
-              date_title(job.date),
-              job.id,
-              0,
-              ""};
   const SharedError shared = shared_error(summary);
+  WearPoint point{*job.odometer_km, size->value_mm, size->standard_uncertainty_mm};
   point.shared_mm = shared.standard_uncertainty_mm;
   point.shared_with = shared.with;
-  return point;
-}
-
-/// An error that all sizes share moves them together: it is taken out of each
-/// and told apart.
-void take_out_shared(std::vector<Point>& points, WearHistory& history) {
-  if (points.empty() || points.front().shared_with.empty()) return;
-  const bool all = std::all_of(points.begin(), points.end(), [&](const Point& p) {
-    return p.shared_with == points.front().shared_with;
-  });
-  if (!all) return;
-  for (Point& p : points) {
-    const double u = *p.point.standard_uncertainty_mm;
-    p.point.standard_uncertainty_mm = std::sqrt(std::max(0.0, u * u - p.shared_mm * p.shared_mm));
-    history.common_standard_uncertainty_mm =
-        std::max(history.common_standard_uncertainty_mm, p.shared_mm);
-  }
+  point.shared_degrees_of_freedom = shared.degrees_of_freedom;
+  point.degrees_of_freedom = own_degrees_of_freedom(*size, shared);
+  return Point{std::move(point), date_title(job.date), job.id};
 }
 
 void add_fitted(const Record& record, const Job& job, const Part& part,
@@ -71,12 +61,13 @@ void add_fitted(const Record& record, const Job& job, const Part& part,
     if (!fitted_here(fitted, part)) continue;
     points.clear();
     const std::optional<double> km = work->odometer_km ? work->odometer_km : job.odometer_km;
-    if (fitted.new_size_mm && km)
-      points.push_back({{*km, *fitted.new_size_mm, fitted.standard_uncertainty_mm},
-                        "fitted new, " + date_title(work->date),
-                        job.id,
-                        0,
-                        ""});
+    if (!fitted.new_size_mm || !km) continue;
+    Point& point = points.emplace_back();
+    point.point.odometer_km = *km;
+    point.point.size_mm = *fitted.new_size_mm;
+    point.point.standard_uncertainty_mm = fitted.standard_uncertainty_mm;
+    point.label = "fitted new, " + date_title(work->date);
+    point.job_id = job.id;
   }
 }
 
@@ -117,7 +108,6 @@ WearHistory wear_history(const Record& record, const Job& job, const PartSummary
       *history.next_check_km <= *job.odometer_km)
     history.next_check_km.reset();
   if (const auto point = point_of(job, now)) points.push_back(*point);
-  take_out_shared(points, history);
   for (const Point& p : points) {
     history.points.push_back(p.point);
     history.labels.push_back(p.label);
@@ -132,7 +122,6 @@ std::optional<Forecast> forecast_of(const WearHistory& history, const Job& job,
   ForecastOptions options;
   if (job.odometer_km) options.now_km = job.odometer_km;
   options.next_check_km = history.next_check_km;
-  options.common_standard_uncertainty_mm = history.common_standard_uncertainty_mm;
   return forecast_wear(history.points, *minimum_mm, options);
 }
 

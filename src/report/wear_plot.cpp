@@ -98,8 +98,7 @@ WearPlot points_of(const PartSummary& part) {
   plot.first_km = plot.last_km = part.wear.points.front().odometer_km;
   for (std::size_t i = 0; i < part.wear.points.size(); ++i) {
     const WearPoint& p = part.wear.points[i];
-    const double u =
-        std::hypot(p.standard_uncertainty_mm.value_or(0), part.wear.common_standard_uncertainty_mm);
+    const double u = p.standard_uncertainty_mm.value_or(0);
     plot.points.push_back(
         {p.odometer_km, p.size_mm, k * u, part.wear.labels[i], part.wear.job_ids[i]});
     plot.low_mm = std::min(plot.low_mm, p.size_mm - k * u);

@@ -7,10 +7,13 @@
 
 namespace scantling {
 
+double known_degrees_of_freedom(double degrees_of_freedom) {
+  return degrees_of_freedom > 0 ? degrees_of_freedom : 1.0;
+}
+
 double Quantity::expanded_95_mm() const {
-  // Degrees of freedom that are none (NaN, zero) are taken as the widest case, one.
-  const double nu = degrees_of_freedom > 0 ? degrees_of_freedom : 1.0;
-  return coverage_factor(0.95, nu) * standard_uncertainty_mm;
+  return coverage_factor(0.95, known_degrees_of_freedom(degrees_of_freedom)) *
+         standard_uncertainty_mm;
 }
 
 Quantity combine_independent(double value_mm, std::vector<BudgetLine> budget) {
@@ -19,8 +22,8 @@ Quantity combine_independent(double value_mm, std::vector<BudgetLine> budget) {
   for (const BudgetLine& line : budget) {
     const double u2 = line.standard_uncertainty_mm * line.standard_uncertainty_mm;
     variance += u2;
-    if (std::isfinite(line.degrees_of_freedom) && line.degrees_of_freedom > 0)
-      welch += u2 * u2 / line.degrees_of_freedom;
+    // Divided by infinity, an unlimited source adds nothing.
+    welch += u2 * u2 / known_degrees_of_freedom(line.degrees_of_freedom);
   }
   std::stable_sort(budget.begin(), budget.end(), [](const BudgetLine& a, const BudgetLine& b) {
     return a.standard_uncertainty_mm > b.standard_uncertainty_mm;

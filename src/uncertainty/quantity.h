@@ -10,6 +10,11 @@ namespace scantling {
 
 inline constexpr double kUnlimitedDegreesOfFreedom = std::numeric_limits<double>::infinity();
 
+/// Degrees of freedom that are none (zero, negative, no number) are those of a source about which
+/// nothing is known: one, the fewest, whose t has the widest tails. Unlimited ones would be the
+/// narrowest.
+double known_degrees_of_freedom(double degrees_of_freedom);
+
 /// A better known input in place of the one that was used, and what its line would be then.
 struct Remedy {
   std::string input;                   ///< names what would be better known, as the module has it

@@ -14,7 +14,8 @@ constexpr double kFewestToDraw = 2;  ///< degrees of freedom: from here down a t
 
 SizeChain::Source SizeChain::add_source(std::string words, std::string advice,
                                         double degrees_of_freedom) {
-  sources_.push_back({std::move(words), std::move(advice), degrees_of_freedom});
+  sources_.push_back(
+      {std::move(words), std::move(advice), known_degrees_of_freedom(degrees_of_freedom)});
   return sources_.size() - 1;
 }
 
@@ -36,7 +37,8 @@ Quantity SizeChain::first_order() const {
   return combine_independent(value_mm(), std::move(lines));
 }
 
-Distribution error_of(double u, double degrees_of_freedom) {
+Distribution error_of(double u, double stated_degrees_of_freedom) {
+  const double degrees_of_freedom = known_degrees_of_freedom(stated_degrees_of_freedom);
   if (degrees_of_freedom > kFewestToDraw && degrees_of_freedom < 1e5)
     return Distribution::student_t(0, u, degrees_of_freedom);
   return Distribution::normal(0, u).with_degrees_of_freedom(degrees_of_freedom);

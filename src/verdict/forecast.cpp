@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include <algorithm>
+#include <array>
 #include <cmath>
 #include <functional>
 
@@ -22,6 +23,16 @@ double uncertainty_of(const WearPoint& point, double unstated) {
   return point.standard_uncertainty_mm.value_or(unstated);
 }
 
+double shared_of(const WearPoint& point) {
+  return point.shared_with.empty() ? 0 : point.shared_mm;
+}
+
+/// What is left of a size's uncertainty without the part that it shares.
+double own_of(const WearPoint& point, double unstated) {
+  const double u = uncertainty_of(point, unstated), shared = shared_of(point);
+  return std::sqrt(std::max(0.0, u * u - shared * shared));
+}
+
 void stop(std::vector<Check>& checks, const char* id, std::string message) {
   checks.push_back({id, Severity::stop, std::move(message)});
 }
@@ -37,20 +48,57 @@ void check_numbers(std::span<const WearPoint> points, double minimum_mm,
          "The minimum must be a size above 0 mm: enter the figure that the maker gives.");
   for (const WearPoint& point : points)
     if (!is_size(point.odometer_km) || !is_size(point.size_mm) ||
-        !is_size(uncertainty_of(point, 0))) {
+        !is_size(uncertainty_of(point, 0)) || !is_size(point.shared_mm)) {
       stop(checks, "size_unusable",
            "An odometer reading, size or uncertainty is negative or no number: correct it or leave "
            "that point out.");
       break;
     }
-  if (!is_size(options.now_km.value_or(0)) || !is_size(options.next_check_km.value_or(0)) ||
-      !is_size(options.common_standard_uncertainty_mm))
-    stop(checks, "size_unusable",
-         "The odometer now, at the next check, or the common uncertainty is no usable number.");
+  if (!is_size(options.now_km.value_or(0)) || !is_size(options.next_check_km.value_or(0)))
+    stop(checks, "size_unusable", "The odometer now or at the next check is no usable number.");
   if (points.size() < 2)
     stop(checks, "too_few_sizes",
          "Wear needs the same part's size at two odometer readings or more: add an earlier size, "
          "or the thickness when new.");
+}
+
+/// A weighted sum of the points' sizes, by what moves it: their own errors, independent of each
+/// other, and one error for each group of points that share theirs.
+struct Spread {
+  std::vector<BudgetLine> own;
+  std::vector<BudgetLine> shared;
+
+  static double of(const std::vector<BudgetLine>& lines) {
+    return combine_independent(0, lines).standard_uncertainty_mm;
+  }
+  Quantity together() const {
+    std::vector<BudgetLine> all = own;
+    all.insert(all.end(), shared.begin(), shared.end());
+    return combine_independent(0, std::move(all));
+  }
+};
+
+/// Within a group what the points share adds up with its sign, between groups and points in squares
+/// (JCGM 100 5.2.2 with r = 1 within a group and 0 beyond it).
+Spread spread_of(std::span<const WearPoint> points, std::span<const double> weights,
+                 double unstated_mm) {
+  Spread spread;
+  for (std::size_t i = 0; i < points.size(); ++i) {
+    const WearPoint& point = points[i];
+    spread.own.push_back(
+        {"", std::abs(weights[i]) * own_of(point, unstated_mm), point.degrees_of_freedom, ""});
+    if (shared_of(point) == 0) continue;
+    auto group = std::find_if(spread.shared.begin(), spread.shared.end(),
+                              [&](const BudgetLine& g) { return g.source == point.shared_with; });
+    if (group == spread.shared.end())
+      group = spread.shared.insert(group, {point.shared_with, 0, kUnlimitedDegreesOfFreedom, ""});
+    group->standard_uncertainty_mm += weights[i] * shared_of(point);
+    group->degrees_of_freedom = std::min(group->degrees_of_freedom,
+                                         known_degrees_of_freedom(point.shared_degrees_of_freedom));
+  }
+  for (BudgetLine& group : spread.shared)
+    group.standard_uncertainty_mm = std::abs(group.standard_uncertainty_mm);
+  return spread;
 }
 
 void check_order(std::span<const WearPoint> points, const ForecastOptions& options,
@@ -66,9 +114,10 @@ void check_order(std::span<const WearPoint> points, const ForecastOptions& optio
       return;
     }
     // Sizes without an uncertainty are taken for a calliper's.
-    const double joint_95 = coverage_factor(0.95, kUnlimitedDegreesOfFreedom) *
-                            std::hypot(uncertainty_of(before, kUnnamedInstrumentUncertainty_mm),
-                                       uncertainty_of(after, kUnnamedInstrumentUncertainty_mm));
+    const double joint_95 =
+        spread_of(points.subspan(i - 1, 2), std::array{-1.0, 1.0}, kUnnamedInstrumentUncertainty_mm)
+            .together()
+            .expanded_95_mm();
     if (after.size_mm - before.size_mm > joint_95)
       stop(checks, "part_grew",
            fmt::format(
@@ -104,43 +153,77 @@ struct WearLine {
   }
 };
 
-/// Least-squares weights: the size at `km` is sum_i w_i(km) size_i.
-std::function<double(double)> propagated(std::span<const WearPoint> points, double unstated_mm) {
-  double mean_km = 0;
-  for (const WearPoint& point : points)
-    mean_km += point.odometer_km / static_cast<double>(points.size());
-  double sxx = 0;
-  for (const WearPoint& point : points)
-    sxx += (point.odometer_km - mean_km) * (point.odometer_km - mean_km);
-  return [copy = std::vector<WearPoint>(points.begin(), points.end()), mean_km, sxx,
-          unstated_mm](double km) {
-    double variance = 0;
-    for (const WearPoint& point : copy) {
-      const double weight = 1 / static_cast<double>(copy.size()) +
-                            (km - mean_km) * (point.odometer_km - mean_km) / sxx;
-      variance += std::pow(weight * uncertainty_of(point, unstated_mm), 2);
-    }
-    return std::sqrt(variance);
-  };
-}
+/// The straight line by least squares as sums over the points' sizes.
+class Weights {
+ public:
+  explicit Weights(std::span<const WearPoint> points) : points_(points) {
+    for (const WearPoint& point : points)
+      mean_km_ += point.odometer_km / static_cast<double>(points.size());
+    for (const WearPoint& point : points)
+      sxx_ += (point.odometer_km - mean_km_) * (point.odometer_km - mean_km_);
+  }
+  /// The size at `km` is sum_i w_i size_i.
+  std::vector<double> of_size_at(double km) const {
+    std::vector<double> weights;
+    for (const double slope : of_slope())
+      weights.push_back(1 / static_cast<double>(points_.size()) + (km - mean_km_) * slope);
+    return weights;
+  }
+  std::vector<double> of_slope() const {
+    std::vector<double> weights;
+    for (const WearPoint& point : points_) weights.push_back((point.odometer_km - mean_km_) / sxx_);
+    return weights;
+  }
 
-WearLine line_through_two(std::span<const WearPoint> points, double common_mm) {
+ private:
+  std::span<const WearPoint> points_;
+  double mean_km_ = 0;
+  double sxx_ = 0;
+};
+
+/// The uncertainties that the sizes state, carried to any place of the line.
+class StatedSpread {
+ public:
+  StatedSpread(std::span<const WearPoint> points, double unstated_mm)
+      : points_(points.begin(), points.end()), unstated_mm_(unstated_mm) {}
+
+  Spread of_size_at(double km) const {
+    return spread_of(points_, Weights(points_).of_size_at(km), unstated_mm_);
+  }
+  Quantity of_slope() const {
+    return spread_of(points_, Weights(points_).of_slope(), unstated_mm_).together();
+  }
+  /// The fewest at the points themselves and far along the line. One factor for the whole line
+  /// keeps its lower end concave.
+  double fewest_degrees_of_freedom() const {
+    double fewest = of_slope().degrees_of_freedom;
+    for (const WearPoint& point : points_)
+      fewest = std::min(fewest, of_size_at(point.odometer_km).together().degrees_of_freedom);
+    return fewest;
+  }
+
+ private:
+  std::vector<WearPoint> points_;
+  double unstated_mm_;
+};
+
+WearLine line_through_two(std::span<const WearPoint> points) {
   const WearPoint& a = points[0];
   const WearPoint& b = points[1];
-  const double distance = b.odometer_km - a.odometer_km;
+  const StatedSpread stated(points, kUnnamedInstrumentUncertainty_mm);
   WearLine line;
-  line.slope = (b.size_mm - a.size_mm) / distance;
+  line.slope = (b.size_mm - a.size_mm) / (b.odometer_km - a.odometer_km);
   line.intercept = a.size_mm - line.slope * a.odometer_km;
-  line.slope_uncertainty = std::hypot(uncertainty_of(a, kUnnamedInstrumentUncertainty_mm),
-                                      uncertainty_of(b, kUnnamedInstrumentUncertainty_mm)) /
-                           distance;
-  const double k = coverage_factor(0.95, kUnlimitedDegreesOfFreedom);
-  line.half_95 = [k, common_mm, u = propagated(points, kUnnamedInstrumentUncertainty_mm)](
-                     double km) { return k * std::hypot(u(km), common_mm); };
+  line.slope_uncertainty = stated.of_slope().standard_uncertainty_mm;
+  line.degrees_of_freedom = stated.fewest_degrees_of_freedom();
+  const double k = coverage_factor(0.95, line.degrees_of_freedom);
+  line.half_95 = [=](double km) {
+    return k * stated.of_size_at(km).together().standard_uncertainty_mm;
+  };
   return line;
 }
 
-WearLine line_by_regression(std::span<const WearPoint> points, double common_mm) {
+WearLine line_by_regression(std::span<const WearPoint> points) {
   std::vector<double> km;
   std::vector<double> mm;
   for (const WearPoint& point : points) {
@@ -148,23 +231,21 @@ WearLine line_by_regression(std::span<const WearPoint> points, double common_mm)
     mm.push_back(point.size_mm);
   }
   const LineFit fit = fit_line(km, mm);
+  const StatedSpread stated(points, kLeastUncertainty_mm);
   WearLine line;
   line.intercept = fit.intercept;
   line.slope = fit.slope;
   line.degrees_of_freedom = fit.degrees_of_freedom;
-  const auto stated = propagated(points, kLeastUncertainty_mm);
-  // The slope's own propagated part, by the same weights: (w(km + 1) - w(km)) is constant in km.
-  double from_stated = 0;
-  for (const WearPoint& point : points)
-    from_stated += std::pow(
-        (point.odometer_km - fit.mean_x) / fit.sxx * uncertainty_of(point, kLeastUncertainty_mm),
-        2);
-  line.slope_uncertainty = std::max(fit.slope_uncertainty, std::sqrt(from_stated));
+  line.slope_uncertainty =
+      std::max(fit.slope_uncertainty, stated.of_slope().standard_uncertainty_mm);
   const double t = coverage_factor(0.95, fit.degrees_of_freedom);
-  const double k = coverage_factor(0.95, kUnlimitedDegreesOfFreedom);
+  const double k = coverage_factor(0.95, stated.fewest_degrees_of_freedom());
+  // The scatter about the line shows the sizes' own errors, not what moves them together.
   line.half_95 = [=](double at_km) {
-    const double scatter = t * fit.observation_uncertainty_at(at_km);
-    return std::hypot(std::max(scatter, k * stated(at_km)), k * common_mm);
+    const Spread spread = stated.of_size_at(at_km);
+    const double own =
+        std::max(t * fit.observation_uncertainty_at(at_km), k * Spread::of(spread.own));
+    return std::hypot(own, k * Spread::of(spread.shared));
   };
   return line;
 }
@@ -208,9 +289,7 @@ Forecast forecast_wear(std::span<const WearPoint> points, double minimum_mm,
   check_order(points, options, forecast.checks);
   if (any_stop(forecast.checks)) return forecast;
 
-  const WearLine line = points.size() == 2
-                            ? line_through_two(points, options.common_standard_uncertainty_mm)
-                            : line_by_regression(points, options.common_standard_uncertainty_mm);
+  const WearLine line = points.size() == 2 ? line_through_two(points) : line_by_regression(points);
   const double now_km = options.now_km.value_or(points.back().odometer_km);
   forecast.degrees_of_freedom = line.degrees_of_freedom;
   forecast.wear_mm_per_1000_km = -1000 * line.slope;

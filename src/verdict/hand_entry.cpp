@@ -28,9 +28,24 @@ std::string instrument_list() {
   return list;
 }
 
+double own_uncertainty_mm(double step_mm, double repeatability_mm) {
+  return std::hypot(step_mm / 2 / std::sqrt(3.0), repeatability_mm);
+}
+
 }  // namespace
 
-LengthText zero_error_from_text(std::string_view text) {
+std::optional<double> own_uncertainty_mm(std::string_view name, std::string_view as_typed,
+                                         std::optional<double> resolution_mm) {
+  const Instrument* instrument = instrument_named(name);
+  const LengthText length = length_from_text(as_typed);
+  if (!instrument || !length.value_mm) return std::nullopt;
+  const double step = std::max(resolution_mm.value_or(instrument->resolution_mm), length.step_mm);
+  return own_uncertainty_mm(step, instrument->repeatability_mm);
+}
+
+LengthText zero_error_from_text(std::string_view typed) {
+  const std::string plain = with_plain_spaces(typed);
+  std::string_view text = plain;
   const std::size_t first = text.find_first_not_of(" \t");
   if (first != std::string_view::npos) text.remove_prefix(first);
   double sign = 1;
@@ -66,13 +81,13 @@ ReadEntry read_hand_entry(const HandEntry& entry) {
   ReadEntry result;
   result.figures = figures_of(*instrument, *length.value_mm);
   if (!entry.resolution.empty()) {
-    const LengthText step = length_from_text(entry.resolution);
+    const LengthText step = length_from_text(with_unit_of(entry.reading, entry.resolution));
     if (!step.value_mm || !(*step.value_mm > 0 && *step.value_mm <= kLargestStep_mm))
       return refused("The smallest step must be above 0 and at most 1 mm: write it as 0.01 mm.");
     result.figures.resolution_mm = *step.value_mm;
   }
   if (!entry.permissible_error.empty()) {
-    const LengthText error = length_from_text(entry.permissible_error);
+    const LengthText error = length_from_text(with_unit_of(entry.reading, entry.permissible_error));
     if (!error.value_mm || *error.value_mm > kLargestError_mm)
       return refused(
           "The error limit must be between 0 and 2 mm: it stands in the instrument's certificate.");
@@ -80,18 +95,24 @@ ReadEntry read_hand_entry(const HandEntry& entry) {
   }
   double zero_step = 0;
   if (!entry.zero.empty()) {
-    const LengthText zero = zero_error_from_text(entry.zero);
+    const LengthText zero = zero_error_from_text(with_unit_of(entry.reading, entry.zero));
     if (!zero.value_mm) return refused(zero.problem);
     result.zero_error_mm = *zero.value_mm;
     zero_step = result.figures.resolution_mm;
   }
-  const double value_mm = *length.value_mm - result.zero_error_mm;
+  // Binary fractions make 1.13 - 0.13 a little less than 1.00, which would condemn a part exactly
+  // at its limit. No instrument tells a nanometre: to that the corrected reading is rounded, which
+  // gives the very number that typing the difference gives. Adding zero makes -0 plain 0.
+  const double value_mm =
+      entry.zero.empty() ? *length.value_mm
+                         : std::round((*length.value_mm - result.zero_error_mm) * 1e6) / 1e6 + 0.0;
   if (value_mm < 0) return refused("The reading is less than the zero error: read both again.");
   const double step = std::max(result.figures.resolution_mm, length.step_mm);
   const double u =
       std::hypot(result.figures.permissible_error_mm, step / 2, zero_step / 2) / std::sqrt(3.0);
   result.reading =
-      HandReading{value_mm, std::max(u, instrument->floor_mm), std::string(instrument->name)};
+      HandReading{value_mm, std::max(u, instrument->floor_mm), std::string(instrument->name),
+                  own_uncertainty_mm(step, instrument->repeatability_mm)};
   return result;
 }
 

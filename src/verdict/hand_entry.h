@@ -11,6 +11,7 @@
 namespace scantling {
 
 /// A reading as a user enters it, all as typed; empty texts take the instrument's own figures.
+/// Zero, resolution and error limit without a unit are in the reading's.
 struct HandEntry {
   std::string reading;            ///< "22,4", "22.40 mm", ".881 in", "57/64 in"
   std::string instrument;         ///< one of instruments()
@@ -32,6 +33,12 @@ struct ReadEntry {
 /// typed with fewer digits than the instrument shows, or as a fraction of an inch, has the step it
 /// was typed with.
 ReadEntry read_hand_entry(const HandEntry& entry);
+
+/// What of a reading's standard uncertainty is its own: half the step it was read to, as a
+/// rectangle, and the instrument's repeatability. `resolution_mm`: where it differs from the usual
+/// one. Nothing where the instrument or the text is not known.
+std::optional<double> own_uncertainty_mm(std::string_view instrument, std::string_view as_typed,
+                                         std::optional<double> resolution_mm);
 
 /// A zero error may be negative. Nothing, and a sentence, where the text is none or too large to be
 /// one.

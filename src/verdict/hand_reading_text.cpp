@@ -102,6 +102,12 @@ constexpr std::array<Unit, 13> kUnits{{{"millimetres", 1, 1, false},
                                        {"\xE2\x80\x9D", 127, 5, true},  // closing quote
                                        {"''", 127, 5, true}}};
 
+const Unit* unit_at_end(std::string_view lower) {
+  const auto named = std::find_if(kUnits.begin(), kUnits.end(),
+                                  [&](const Unit& unit) { return lower.ends_with(unit.word); });
+  return named == kUnits.end() ? nullptr : &*named;
+}
+
 std::string lower_case(std::string_view text) {
   std::string lower(text);
   std::transform(lower.begin(), lower.end(), lower.begin(), [](char c) {
@@ -112,17 +118,41 @@ std::string lower_case(std::string_view text) {
 
 }  // namespace
 
+std::string with_plain_spaces(std::string_view text) {
+  constexpr std::array<std::string_view, 4> kOthers{"\xC2\xA0", "\xE2\x80\xAF", "\xE2\x80\x87",
+                                                    "\xE2\x80\x89"};
+  std::string plain;
+  for (std::size_t i = 0; i < text.size();) {
+    const auto* const other =
+        std::find_if(kOthers.begin(), kOthers.end(),
+                     [&](std::string_view space) { return text.substr(i).starts_with(space); });
+    plain += other == kOthers.end() ? text[i] : ' ';
+    i += other == kOthers.end() ? 1 : other->size();
+  }
+  return plain;
+}
+
+std::string unit_named_in(std::string_view text) {
+  const std::string plain = with_plain_spaces(text);
+  const std::string lower = lower_case(trimmed(plain));
+  const Unit* unit = unit_at_end(lower);
+  return unit ? std::string(unit->word) : std::string();
+}
+
+std::string with_unit_of(std::string_view reading, std::string_view side) {
+  std::string typed(side);
+  if (trimmed(with_plain_spaces(side)).empty() || !unit_named_in(side).empty()) return typed;
+  const std::string unit = unit_named_in(reading);
+  return unit.empty() ? typed : typed + " " + unit;
+}
+
 LengthText length_from_text(std::string_view text) {
-  const std::string lower = lower_case(trimmed(text));
+  const std::string plain = with_plain_spaces(text);
+  const std::string lower = lower_case(trimmed(plain));
   if (lower.empty()) return refused("Type the size you read, such as 22.4 mm or 7/8 in.");
   std::string_view number = lower;
-  const Unit* unit = nullptr;
-  for (const Unit& candidate : kUnits)
-    if (number.ends_with(candidate.word)) {
-      unit = &candidate;
-      number = trimmed(number.substr(0, number.size() - candidate.word.size()));
-      break;
-    }
+  const Unit* unit = unit_at_end(number);
+  if (unit) number = trimmed(number.substr(0, number.size() - unit->word.size()));
   if (number.starts_with('-') || number.starts_with("\xE2\x88\x92"))
     return refused("A size is not negative: type it without the minus sign.");
   if (number.starts_with('+')) number = trimmed(number.substr(1));

@@ -23,4 +23,16 @@ inline constexpr double kThickestPart_mm = 100;
 /// exactly (NIST SP 811 B.8), so "7/8 in" is 22.225 mm to the last digit of a double.
 LengthText length_from_text(std::string_view text);
 
+/// The unit that a text names at its end, lower case: "in" of ".881 in"; empty where it is bare.
+std::string unit_named_in(std::string_view text);
+
+/// A figure that belongs to a reading, such as the zero error or a step: bare, it is in the
+/// reading's unit (".001" beside ".881 in" is .001 in). Returned as it is where it names a unit of
+/// its own, is blank, or the reading is bare too.
+std::string with_unit_of(std::string_view reading, std::string_view side);
+
+/// The spaces that word processors and web pages put between a number and its unit (no-break,
+/// narrow no-break, figure and thin space) as plain ones.
+std::string with_plain_spaces(std::string_view text);
+
 }  // namespace scantling

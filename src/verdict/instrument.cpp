@@ -12,14 +12,14 @@ namespace {
 constexpr std::string_view kDepth = "DIN 862, depth";
 
 constexpr std::array<Instrument, 8> kInstruments{{
-    {"micrometer", 0.01, 0.01, "DIN 863-1"},
-    {"digital micrometer", 0.001, 0.01, "DIN 863-1"},
-    {"digital calliper", 0.01, 0.03, "DIN 862"},
-    {"vernier calliper, 0.02 mm", 0.02, 0.03, "DIN 862"},
-    {"vernier calliper, 0.05 mm", 0.05, 0.03, "DIN 862"},
-    {"steel rule", 0.5, 0.3, "Directive 2014/32/EU annex X, class II"},
-    {"digital depth gauge", 0.01, 0.03, kDepth},
-    {"vernier depth gauge, 0.05 mm", 0.05, 0.03, kDepth},
+    {"micrometer", 0.01, 0.01, 0.002, "DIN 863-1"},
+    {"digital micrometer", 0.001, 0.01, 0.001, "DIN 863-1"},
+    {"digital calliper", 0.01, 0.03, 0.01, "DIN 862"},
+    {"vernier calliper, 0.02 mm", 0.02, 0.03, 0.01, "DIN 862"},
+    {"vernier calliper, 0.05 mm", 0.05, 0.03, 0.02, "DIN 862"},
+    {"steel rule", 0.5, 0.3, 0.2, "Directive 2014/32/EU annex X, class II"},
+    {"digital depth gauge", 0.01, 0.03, 0.01, kDepth},
+    {"vernier depth gauge, 0.05 mm", 0.05, 0.03, 0.02, kDepth},
 }};
 
 /// Upper end of a measuring range and the error limit up to there.

@@ -13,6 +13,11 @@ struct Instrument {
   /// Least standard uncertainty to believe without a series of repeats: operator, burr and rust are
   /// larger than the instrument's own error.
   double floor_mm;
+  /// By how much readings of one place scatter in a practised hand, as a standard deviation, beside
+  /// the step. Common practice, as no standard limits it (ISO 3611 and ISO 13385-1 leave it to the
+  /// maker): a digital step for electronic instruments, a fifth of the step with a ratchet, a third
+  /// to half by eye and feel.
+  double repeatability_mm;
   std::string_view basis;  ///< where the error limit comes from
 };
 

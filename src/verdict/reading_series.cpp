@@ -28,6 +28,19 @@ double widest_gap(std::span<const ClockReading> readings) {
   return widest;
 }
 
+/// Of the difference of two readings. What both owe to one instrument (its error, its zero, its
+/// temperature) is the same quantity in both, so that it is fully correlated and cancels in the
+/// difference (JCGM 100 F.1.2.3, and 5.2.2 with r = 1 and sensitivities 1 and -1); what each has of
+/// its own, its step and repeatability, is left. Another instrument shares nothing.
+double uncertainty_of_difference(const HandReading& a, const HandReading& b) {
+  if (a.own_u_mm && b.own_u_mm && a.instrument == b.instrument)
+    return std::hypot(*a.own_u_mm, *b.own_u_mm);
+  return std::hypot(a.standard_uncertainty_mm, b.standard_uncertainty_mm);
+}
+
+// UN R90 allows a new light-vehicle disc 0.015 mm (value from memory); makers name 0.005 to 0.030.
+constexpr double kNewDiscVariation_mm = 0.015;
+
 }  // namespace
 
 std::optional<ReadingSeries> summarise_round(std::span<const ClockReading> readings) {
@@ -44,25 +57,24 @@ std::optional<ReadingSeries> summarise_round(std::span<const ClockReading> readi
     series.mean_mm += entry.reading.value_mm / static_cast<double>(readings.size());
   series.thickness_variation_mm = most->reading.value_mm - least->reading.value_mm;
   if (readings.size() > 1)
-    series.variation_expanded_95_mm =
-        coverage_factor(0.95, kUnlimitedDegreesOfFreedom) *
-        std::hypot(least->reading.standard_uncertainty_mm, most->reading.standard_uncertainty_mm);
+    series.variation_expanded_95_mm = coverage_factor(0.95, kUnlimitedDegreesOfFreedom) *
+                                      uncertainty_of_difference(least->reading, most->reading);
 
   if (readings.size() < kFewestReadingsRound || widest_gap(readings) > 4)
     series.checks.push_back({"readings_too_few_round", Severity::warn,
                              "A thin place may lie between these readings: take at least four, "
                              "evenly spaced round the disc, as far in from the edge each time."});
-  // UN R90 allows a new light-vehicle disc 0.015 mm (value from memory); makers name 0.005 to
-  // 0.030.
   if (readings.size() > 1 &&
-      series.thickness_variation_mm > 0.015 + series.variation_expanded_95_mm)
+      series.thickness_variation_mm > kNewDiscVariation_mm + series.variation_expanded_95_mm)
     series.checks.push_back(
         {"thickness_varies", Severity::warn,
          fmt::format("The thickness varies by {:.3f} mm round the disc, more than the readings' "
                      "uncertainty and a new disc's allowance explain: set it against the maker's "
                      "limit.",
                      series.thickness_variation_mm)});
-  else if (readings.size() > 1 && series.variation_expanded_95_mm > 0.015)
+  // A measurement capability index C_m = T / (2 U) below 1 leaves most of the allowance in doubt
+  // (JCGM 106 7.6.3; clause number from memory).
+  else if (readings.size() > 1 && series.variation_expanded_95_mm > kNewDiscVariation_mm / 2)
     series.checks.push_back(
         {"variation_below_instrument", Severity::info,
          "These readings are too coarse to tell thickness variation: it needs a "

@@ -21,8 +21,8 @@ struct ReadingSeries {
   HandReading smallest;          ///< the one that decides about the thickness
   double smallest_at_clock = 0;  ///< where the disc is thinnest
   double mean_mm = 0;            ///< for information: a mean may hide a thin place
-  /// Disc thickness variation: largest less smallest, with its 95 % uncertainty. A photo cannot
-  /// tell it.
+  /// Disc thickness variation: largest less smallest, with its 95 % uncertainty, from which an
+  /// instrument's error common to both is left out. A photo cannot tell it.
   double thickness_variation_mm = 0;
   double variation_expanded_95_mm = 0;
   std::vector<Check> checks;

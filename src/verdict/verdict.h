@@ -20,6 +20,10 @@ struct HandReading {
   double value_mm = 0;
   double standard_uncertainty_mm = 0;
   std::string instrument;  ///< "micrometer", "vernier calliper", ...; may be empty
+  /// The part of the standard uncertainty that is this one reading's own: the step it was read to
+  /// and repeatability. What is beyond it, such as the instrument's error, serves all readings of
+  /// one instrument alike. Nothing: not known.
+  std::optional<double> own_u_mm = {};
 };
 
 struct Verdict {

@@ -170,6 +170,16 @@ TEST_F(ExchangeCommands, GaugesReadingsAsTyped) {
   EXPECT_NEAR(said.at("thickness_variation_mm").get<double>(), 0.0326, 1e-9);
   EXPECT_EQ(said.at("state"), "keep");
   EXPECT_EQ(said.at("readings")[2].at("as_typed"), "6=.881 in");
+  // Bare figures beside readings in inches are inches too: .881 less .001 is above .879.
+  const json inches = json::parse(run({"gauge", "--instrument", "micrometer", "--zero", ".001",
+                                       "--minimum", ".879", ".881 in", ".882 in", "--json"})
+                                      .output);
+  EXPECT_NEAR(inches.at("smallest_mm").get<double>(), 0.880 * 25.4, 1e-9);
+  EXPECT_EQ(inches.at("state"), "keep");
+  const ProgramResult mixed =
+      run({"gauge", "--instrument", "micrometer", "--zero", ".001", ".881 in", "22.38 mm"});
+  EXPECT_EQ(mixed.exit_status, 3);
+  EXPECT_THAT(mixed.errors, HasSubstr("several units"));
   const ProgramResult bad = run({"gauge", "--instrument", "micrometer", "thick", "--json"});
   EXPECT_EQ(bad.exit_status, 3);
   EXPECT_THAT(bad.errors, HasSubstr("write one number and its unit"));

@@ -5,9 +5,12 @@
 #include <rapidcheck.h>
 #include <rapidcheck/gtest.h>
 
+#include <algorithm>
 #include <cmath>
+#include <cstdlib>
 #include <string>
 
+#include "verdict/hand_entry.h"
 #include "verdict/hand_reading_text.h"
 
 namespace scantling {
@@ -27,9 +30,9 @@ RC_GTEST_PROP(HandReadingTextProperty, SurvivesTextsMadeOfItsOwnPieces, ()) {
   std::string text;
   const int pieces = *rc::gen::inRange(0, 8);
   for (int i = 0; i < pieces; ++i)
-    text +=
-        *rc::gen::element<std::string>("1", "22", "007", ".", ",", "/", " ", "-", "+", "mm", "in",
-                                       "\"", "thou", "e", "999999999", "\xE2\x80\xB3", "\0");
+    text += *rc::gen::element<std::string>("1", "22", "007", ".", ",", "/", " ", "-", "+", "mm",
+                                           "in", "\"", "thou", "e", "999999999", "\xE2\x80\xB3",
+                                           "\xC2\xA0", "\xE2\x80\xAF", "\0");
   check(text);
 }
 
@@ -40,6 +43,27 @@ RC_GTEST_PROP(HandReadingTextProperty, ReadsBackWhatIsWritten, ()) {
   with_comma[with_comma.find('.')] = ',';
   for (const std::string& text : {digits, with_comma, digits + " mm", with_comma + "mm"})
     RC_ASSERT(length_from_text(text).value_mm.value() == thousandths / 1000.0);
+}
+
+// Every reading of 0.00 to 24.99 mm with every zero error of -0.30 to 0.30 mm, exhaustively: the
+// corrected reading is the very number that its two decimals are, so that it never falls on the
+// wrong side of a limit.
+TEST(HandReadingTextProperty, ACorrectedReadingIsTheNumberOfItsDecimals) {
+  int plain_differences_off = 0;
+  for (int reading = 0; reading < 2500; ++reading) {
+    HandEntry entry{fmt::format("{}.{:02}", reading / 100, reading % 100), "micrometer", "", "",
+                    ""};
+    for (int zero = -30; zero <= std::min(30, reading); ++zero) {
+      entry.zero = fmt::format("{}0.{:02}", zero < 0 ? "-" : "", std::abs(zero));
+      const ReadEntry read = read_hand_entry(entry);
+      ASSERT_TRUE(read.reading) << entry.reading << " less " << entry.zero;
+      ASSERT_EQ(read.reading->value_mm, (reading - zero) / 100.0)
+          << entry.reading << " less " << entry.zero;
+      plain_differences_off += reading / 100.0 - zero / 100.0 != (reading - zero) / 100.0;
+    }
+  }
+  // Without rounding many are off by the last binary digit.
+  EXPECT_GT(plain_differences_off, 1000);
 }
 
 RC_GTEST_PROP(HandReadingTextProperty, ReadsAnyFractionOfAnInchAsTheSameDecimal, ()) {

@@ -6,9 +6,11 @@
 #include <gtest/gtest.h>
 
 #include <array>
+#include <cmath>
 #include <cstdio>
 #include <vector>
 
+#include "reference/printed.h"
 #include "verdict/agreement.h"
 
 namespace scantling {
@@ -27,16 +29,26 @@ TEST(BlandAltman1986, PeakFlowMeters) {
   std::printf("bias %.2f, deviation %.2f, limits %.1f to %.1f, bias 95 %% %.1f to %.1f\n",
               a.bias_mm, a.deviation_mm, a.limits.low, a.limits.high, a.bias_95.low,
               a.bias_95.high);
-  EXPECT_NEAR(a.bias_mm, -2.1, 0.05);
-  EXPECT_NEAR(a.deviation_mm, 38.8, 0.05);
-  EXPECT_NEAR(a.limits.low, -79.7, 0.1);
-  EXPECT_NEAR(a.limits.high, 75.5, 0.1);
-  EXPECT_NEAR(a.bias_95.low, -22.0, 0.1);
-  EXPECT_NEAR(a.bias_95.high, 17.8, 0.1);
-  EXPECT_NEAR(a.low_limit_95.low, -114.3, 0.2);
-  EXPECT_NEAR(a.low_limit_95.high, -45.1, 0.2);
-  EXPECT_NEAR(a.high_limit_95.low, 40.9, 0.2);
-  EXPECT_NEAR(a.high_limit_95.high, 110.1, 0.2);
+  expect_printed(a.bias_mm, "-2.1");
+  expect_printed(a.deviation_mm, "38.8");
+  // The paper goes on with the rounded -2.1 and 38.8: -2.1 -+ 2 x 38.8, and on from these with a
+  // standard error of sqrt(3 x 38.8^2 / 17) = 16.3 and t = 2.12. Not rounded on the way, four of
+  // the six figures end in another digit, the last by 0.2.
+  expect_printed(-2.1 - 2 * 38.8, "-79.7");
+  expect_printed(-2.1 + 2 * 38.8, "75.5");
+  expect_printed(std::sqrt(3 * 38.8 * 38.8 / 17), "16.3");
+  expect_printed(-79.7 - 2.12 * 16.3, "-114.3");
+  expect_printed(-79.7 + 2.12 * 16.3, "-45.1");
+  expect_printed(75.5 - 2.12 * 16.3, "40.9");
+  expect_printed(75.5 + 2.12 * 16.3, "110.1");
+  expect_printed(a.limits.low, "-79.6");
+  expect_printed(a.limits.high, "75.4");
+  expect_printed(a.bias_95.low, "-22.0");
+  expect_printed(a.bias_95.high, "17.8");
+  expect_printed(a.low_limit_95.low, "-114.2");
+  expect_printed(a.low_limit_95.high, "-45.1");
+  expect_printed(a.high_limit_95.low, "40.9");
+  expect_printed(a.high_limit_95.high, "109.9");
 }
 
 }  // namespace

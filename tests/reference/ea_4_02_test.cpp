@@ -6,6 +6,7 @@
 #include <cmath>
 #include <cstdio>
 
+#include "reference/printed.h"
 #include "uncertainty/coverage.h"
 #include "uncertainty/monte_carlo.h"
 
@@ -27,14 +28,15 @@ TEST(Ea402, GaugeBlock) {
   const Propagated l = propagate(inputs, [](std::span<const double> x) {
     return x[0] + x[1] + x[2] + x[3] - kLength * kAlpha * x[4] - x[5] - x[6];
   });
-  EXPECT_NEAR(l.value, -74, 1e-6);  // 49.999 926 mm
-  EXPECT_NEAR(l.contributions[1].amount(), 17.3, 0.05);
-  EXPECT_NEAR(l.contributions[2].amount(), 5.37, 0.005);
-  EXPECT_NEAR(l.contributions[3].amount(), 18.5, 0.05);
-  EXPECT_NEAR(l.contributions[4].amount(), 16.6, 0.05);
-  EXPECT_NEAR(l.contributions[6].amount(), 3.87, 0.005);
-  EXPECT_NEAR(l.standard_uncertainty, 36.403, 0.02);  // published 36.4
-  EXPECT_NEAR(2 * l.standard_uncertainty, 73, 0.5);
+  expect_printed((kLength + l.value) / 1e6, "49.999926");
+  expect_printed(l.contributions[1].amount(), "17.3");
+  expect_printed(l.contributions[2].amount(), "5.37");
+  expect_printed(l.contributions[3].amount(), "18.5");
+  expect_printed(l.contributions[4].amount(), "16.6");
+  expect_printed(l.contributions[5].amount(), "11.8");
+  expect_printed(l.contributions[6].amount(), "3.87");
+  expect_printed(l.standard_uncertainty, "36.4");
+  expect_printed(2 * l.standard_uncertainty, "73");
 }
 
 // S9: one rectangle dominates (multimeter at 100 V). A factor of 2 would overstate it.
@@ -45,13 +47,13 @@ TEST(Ea402, DominantRectangle) {
   inputs.add("calibrator, other", Distribution::rectangular(-0.011, 0.011));
   const Model error = [](std::span<const double> x) { return 0.1 + x[0] + x[1] + x[2]; };
   const Propagated e = propagate(inputs, error);
-  EXPECT_NEAR(e.value, 0.10, 1e-12);
-  EXPECT_NEAR(e.standard_uncertainty, 0.0296, 5e-5);  // published 0.030
+  expect_printed(e.value, "0.10");
+  expect_printed(e.standard_uncertainty, "0.030");
   const double k = trapezoid_coverage_factor(0.95, 1);
-  EXPECT_NEAR(k, 1.65, 0.006);
-  EXPECT_NEAR(k * e.standard_uncertainty, 0.05, 0.002);
+  expect_printed(k, "1.65");
+  expect_printed(k * e.standard_uncertainty, "0.05");
   const MonteCarloResult drawn = run_monte_carlo(inputs, error);
-  EXPECT_NEAR((drawn.symmetric.high - drawn.symmetric.low) / 2, 0.05, 0.002);
+  expect_printed((drawn.symmetric.high - drawn.symmetric.low) / 2, "0.05");
   EXPECT_FALSE(check_first_order(e, drawn).agrees);
 }
 
@@ -66,19 +68,28 @@ TEST(Ea402, VernierCalliper) {
     return 100 - x[0] + 150e3 * 11.5e-6 * x[1] + x[2] + x[3];
   };
   const Propagated e = propagate(inputs, error);
-  EXPECT_NEAR(e.value, 100, 1e-9);
-  EXPECT_NEAR(e.contributions[0].amount(), 0.46, 0.005);
-  EXPECT_NEAR(e.contributions[1].amount(), 2.0, 0.05);
-  EXPECT_NEAR(e.standard_uncertainty, 32.340, 0.005);  // published 33 from rounded parts
+  expect_printed(e.value / 1000, "0.10");
+  expect_printed(e.contributions[0].amount(), "0.46");
+  expect_printed(e.contributions[1].amount(), "2.0");
+  expect_printed(e.contributions[3].amount(), "29");
+  // The resolution's 25 um / sqrt(3) = 14.4 um is published as 15 um, rounded upwards; with the
+  // rounded parts u is 33 um as published, with the unrounded ones 32 um.
+  expect_printed(e.contributions[2].amount(), "14");
+  const double of_rounded = std::sqrt(0.46 * 0.46 + 2.0 * 2.0 + 15.0 * 15.0 + 29.0 * 29.0);
+  expect_printed(of_rounded, "33");
+  expect_printed(e.standard_uncertainty, "32");
   const double beta = (50.0 - 25.0) / (50.0 + 25.0);
   const double k = trapezoid_coverage_factor(0.95, beta);  // S10.13
   std::printf(
       "S10: E %.2f mm (published 0.10), u %.0f um (33 from rounded parts), k %.2f (1.83), U "
       "%.2f mm (0.06)\n",
       e.value / 1000, e.standard_uncertainty, k, k * e.standard_uncertainty / 1000);
-  EXPECT_NEAR(k, 1.833892, 1e-6);                        // published 1.83
-  EXPECT_NEAR(k * e.standard_uncertainty, 59.31, 0.01);  // published 0.06 mm
+  expect_printed(beta, "0.33");
+  expect_printed(k, "1.83");
+  expect_printed(k * e.standard_uncertainty / 1000, "0.06");
+  expect_printed(1.83 * of_rounded / 1000, "0.06");
   const MonteCarloResult drawn = run_monte_carlo(inputs, error);
+  expect_printed((drawn.symmetric.high - drawn.symmetric.low) / 2 / 1000, "0.06");
   EXPECT_NEAR((drawn.symmetric.high - drawn.symmetric.low) / 2, 59.31, 0.6);
 }
 

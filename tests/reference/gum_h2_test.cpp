@@ -9,6 +9,7 @@
 #include <cstdio>
 #include <vector>
 
+#include "reference/printed.h"
 #include "uncertainty/distribution.h"
 #include "uncertainty/propagation_with_derivatives.h"
 
@@ -53,6 +54,16 @@ std::vector<double> sensitivities_of(const Propagated& result) {
 }
 
 TEST(GumH2, MeansAndTheirCorrelations) {
+  expect_printed(statistics_of(kV).mean, "4.9990");
+  expect_printed(statistics_of(kI).mean, "19.6610");
+  expect_printed(statistics_of(kPhi).mean, "1.04446");
+  expect_printed(statistics_of(kV).standard_uncertainty, "0.0032");
+  expect_printed(statistics_of(kI).standard_uncertainty, "0.0095");
+  expect_printed(statistics_of(kPhi).standard_uncertainty, "0.00075");
+  expect_printed(correlation_of_means(kV, kI), "-0.36");
+  expect_printed(correlation_of_means(kV, kPhi), "0.86");
+  expect_printed(correlation_of_means(kI, kPhi), "-0.65");
+  // The same with all digits.
   EXPECT_NEAR(statistics_of(kV).mean, 4.9990, 1e-12);
   EXPECT_NEAR(statistics_of(kI).mean, 19.6610, 1e-12);
   EXPECT_NEAR(statistics_of(kPhi).mean, 1.04446, 1e-12);
@@ -74,6 +85,14 @@ TEST(GumH2, ResultsOfApproachOne) {
       "%.3f, u %.3f (254.260, 0.236)\n",
       r.value, r.standard_uncertainty, x.value, x.standard_uncertainty, z.value,
       z.standard_uncertainty);
+  expect_printed(r.value, "127.732");
+  expect_printed(r.standard_uncertainty, "0.071");
+  expect_printed(x.value, "219.847");
+  // Published 0.295 here too; that is approach 2's figure. By approach 1 it is 0.2956, and no
+  // rounding of the parts on the way gives less.
+  expect_printed(x.standard_uncertainty, "0.296");
+  expect_printed(z.value, "254.260");
+  expect_printed(z.standard_uncertainty, "0.236");
   EXPECT_NEAR(r.value, 127.732170, 1e-6);
   EXPECT_NEAR(r.standard_uncertainty, 0.0710714, 1e-7);
   EXPECT_NEAR(x.value, 219.846512, 1e-6);
@@ -87,6 +106,9 @@ TEST(GumH2, ResultsOfApproachOne) {
     return covariance(inputs, sensitivities_of(a), sensitivities_of(b)) /
            (a.standard_uncertainty * b.standard_uncertainty);
   };
+  expect_printed(correlation(r, x), "-0.588");
+  expect_printed(correlation(r, z), "-0.485");
+  expect_printed(correlation(x, z), "0.993");
   EXPECT_NEAR(correlation(r, x), -0.588430, 1e-6);
   EXPECT_NEAR(correlation(r, z), -0.485259, 1e-6);
   EXPECT_NEAR(correlation(x, z), 0.992512, 1e-6);
@@ -113,6 +135,12 @@ TEST(GumH2, ResultsOfApproachTwo) {
     x[k] = kReactance(inputs);
     z[k] = kImpedance(inputs);
   }
+  expect_printed(statistics_of(r).mean, "127.732");
+  expect_printed(statistics_of(x).mean, "219.847");
+  expect_printed(statistics_of(z).mean, "254.260");
+  expect_printed(statistics_of(r).standard_uncertainty, "0.071");
+  expect_printed(statistics_of(x).standard_uncertainty, "0.295");
+  expect_printed(statistics_of(z).standard_uncertainty, "0.236");
   EXPECT_NEAR(statistics_of(r).mean, 127.731630, 1e-6);
   EXPECT_NEAR(statistics_of(x).mean, 219.846894, 1e-6);
   EXPECT_NEAR(statistics_of(z).mean, 254.260050, 1e-6);
@@ -124,6 +152,9 @@ TEST(GumH2, ResultsOfApproachTwo) {
 // The error made by leaving the correlations out.
 TEST(GumH2, IgnoringCorrelationIsWrong) {
   const InputQuantities inputs = inputs_of_h2(false);
+  expect_printed(propagate_with_derivatives<3>(inputs, kResistance).standard_uncertainty, "0.195");
+  expect_printed(propagate_with_derivatives<3>(inputs, kReactance).standard_uncertainty, "0.201");
+  expect_printed(propagate_with_derivatives<3>(inputs, kImpedance).standard_uncertainty, "0.204");
   EXPECT_NEAR(propagate_with_derivatives<3>(inputs, kResistance).standard_uncertainty, 0.194544,
               1e-6);
   EXPECT_NEAR(propagate_with_derivatives<3>(inputs, kReactance).standard_uncertainty, 0.200909,

@@ -8,6 +8,7 @@
 #include <cstdio>
 #include <vector>
 
+#include "reference/printed.h"
 #include "uncertainty/propagation.h"
 #include "uncertainty/regression.h"
 
@@ -32,6 +33,12 @@ TEST(GumH3, TheLine) {
       "0.00067); r %.3f (-0.930); at 30: %.4f, u %.4f (-0.1494, 0.0041)\n",
       fit.intercept, fit.intercept_uncertainty, fit.slope, fit.slope_uncertainty, fit.correlation,
       fit.at(10), fit.line_uncertainty_at(10));
+  expect_printed(fit.intercept, "-0.1712");
+  expect_printed(fit.intercept_uncertainty, "0.0029");
+  expect_printed(fit.slope, "0.00218");
+  expect_printed(fit.slope_uncertainty, "0.00067");
+  expect_printed(fit.correlation, "-0.930");
+  expect_printed(fit.residual_deviation, "0.0035");
   EXPECT_NEAR(fit.intercept, -0.171203790131350, 1e-12);
   EXPECT_NEAR(fit.intercept_uncertainty, 0.00287759783515995, 1e-13);
   EXPECT_NEAR(fit.slope, 0.00218269773988728, 1e-13);
@@ -45,6 +52,8 @@ TEST(GumH3, TheLine) {
 // H.3.4: the correction at 30 degrees and its uncertainty.
 TEST(GumH3, ThePrediction) {
   const LineFit fit = line_of_h3();
+  expect_printed(fit.at(10), "-0.1494");
+  expect_printed(fit.line_uncertainty_at(10), "0.0041");
   EXPECT_NEAR(fit.at(10), -0.149376812732, 1e-11);
   EXPECT_NEAR(fit.line_uncertainty_at(10), 0.004138595753, 1e-12);  // published 0.0041
   EXPECT_NEAR(fit.observation_uncertainty_at(10), 0.005418572550, 1e-12);

@@ -13,6 +13,7 @@
 #include <cstdio>
 #include <functional>
 
+#include "reference/printed.h"
 #include "uncertainty/coverage.h"
 #include "verdict/verdict.h"
 
@@ -33,25 +34,39 @@ TEST(Jcgm106, OneUpperLimit) {
   std::printf("7.3.2: p %.4f (published 0.92); 7.3.3: p %.4f (0.99); 7.4: p %.4f (0.66)\n",
               below(4.53, 0.05, 4.60), 1 - below(509.7, 8.6, 490),
               below(13.6, 1.8, 16.3) - below(13.6, 1.8, 12.5));
+  expect_printed(below(4.53, 0.05, 4.60), "0.92");
   EXPECT_NEAR(below(4.53, 0.05, 4.60), 0.919243, 1e-6);
 }
 
 // 7.3.3, one lower limit: y 509.7 kPa, u 8.6 kPa, limit 490 kPa; the shape of a minimum thickness.
 TEST(Jcgm106, OneLowerLimit) {
+  expect_printed((509.7 - 490) / 8.6, "2.3");
+  expect_printed(1 - below(509.7, 8.6, 490), "0.99");
   EXPECT_NEAR(1 - below(509.7, 8.6, 490), 0.989010, 1e-6);
 }
 
 // 7.4, two limits: y 13.6 mm^2/s, u 1.8, limits 12.5 and 16.3.
 TEST(Jcgm106, TwoLimits) {
+  expect_printed(below(13.6, 1.8, 16.3), "0.933");
+  expect_printed(below(13.6, 1.8, 12.5), "0.271");
+  expect_printed(below(13.6, 1.8, 16.3) - below(13.6, 1.8, 12.5), "0.66");
   EXPECT_NEAR(below(13.6, 1.8, 16.3), 0.933193, 1e-6);
   EXPECT_NEAR(below(13.6, 1.8, 12.5), 0.270563, 1e-6);
 }
 
 // Table 1 of 7.3: z for a wanted conformance probability.
 TEST(Jcgm106, TableOne) {
-  constexpr std::array<std::array<double, 2>, 5> kRows{
-      {{0.80, 0.841621}, {0.90, 1.281552}, {0.95, 1.644854}, {0.99, 2.326348}, {0.999, 3.090232}}};
-  for (const auto& [probability, z] : kRows) {
+  struct Row {
+    double probability, z;
+    const char* printed;
+  };
+  constexpr std::array<Row, 5> kRows{{{0.80, 0.841621, "0.84"},
+                                      {0.90, 1.281552, "1.28"},
+                                      {0.95, 1.644854, "1.64"},
+                                      {0.99, 2.326348, "2.33"},
+                                      {0.999, 3.090232, "3.09"}}};
+  for (const auto& [probability, z, printed] : kRows) {
+    expect_printed(t_quantile(probability, kUnlimitedDegreesOfFreedom), printed);
     EXPECT_NEAR(t_quantile(probability, kUnlimitedDegreesOfFreedom), z, 1e-6);
     EXPECT_NEAR(1 - below(22 + z * 0.05, 0.05, 22), probability, 1e-6);
   }
@@ -59,12 +74,14 @@ TEST(Jcgm106, TableOne) {
 
 // 8.3.2: guard band w = U = 2u; at the acceptance limit the specific risk is at most 2.3 %.
 TEST(Jcgm106, GuardBandOfTwoU) {
-  EXPECT_NEAR(1 - below(22.10, 0.05, 22), 0.977250, 1e-6);
+  expect_printed(1 - below(22.10, 0.05, 22), "0.977");
+  expect_printed(100 * below(22.10, 0.05, 22), "2.3");
 }
 
 // 8.3.3: speed limit 100 km/h, u 2 % of the speed, proof of excess at 99.9 %: 107 km/h.
 TEST(Jcgm106, GuardedRejection) {
   const double threshold = 106.5876;
+  expect_printed(threshold, "107");
   EXPECT_NEAR(below(threshold, 0.02 * threshold, 100), 0.001, 1e-6);
 }
 
@@ -81,6 +98,9 @@ TEST(Jcgm106, BearingsGlobalRisks) {
   };
   std::printf("9.5.4: %.1f %% bad uninspected (published 4.2), consumer's risk %.2f %% (0.8)\n",
               100 * cdf(complement(process, 2)), 100 * consumer(2));
+  expect_printed(100 * cdf(complement(process, 2)), "4.2");
+  expect_printed(100 * consumer(2), "0.8");
+  expect_printed(100 * consumer(1.67), "0.1");
   EXPECT_NEAR(cdf(complement(process, 2)), 0.0423801, 1e-7);
   EXPECT_NEAR(consumer(2), 0.00801911, 1e-7);
   EXPECT_NEAR(producer(2), 0.0174446, 1e-6);

@@ -1,6 +1,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <string>
 
 #include "dimension/worn.h"
 
@@ -48,6 +49,27 @@ TEST(Worn, AMissingFaceWidensVisibly) {
             3 * both.worn->quantity.standard_uncertainty_mm);
   ASSERT_EQ(one.checks.size(), 1u);
   EXPECT_EQ(one.checks[0].id, "one_face_assumed");
+}
+
+// T = rim - 2 h: the known lip's error is in it twice, the same error both times.
+TEST(Worn, AnAssumedFaceTakesTheKnownLipsErrorTwice) {
+  const Measurement rim = with(View::rim, "rim_thickness", 22.0, 0.04, 0.05);
+  const Measurement out = with(View::lip, "lip_height", 0.6, 0.2, 0.002);
+  const Quantity worn = worn_thickness(rim, &out, nullptr).worn->quantity;
+  const auto line = [&](const std::string& source) {
+    for (const BudgetLine& l : worn.budget)
+      if (l.source == source) return l.standard_uncertainty_mm;
+    return 0.0;
+  };
+  EXPECT_NEAR(worn.value_mm, 20.8, 1e-9);
+  EXPECT_NEAR(line("outboard lip: placing the edge"), 0.4, 1e-9);
+  EXPECT_NEAR(line("print scale of the sheet"), 0.05 - 2 * 0.002, 1e-9);
+  const double allowance = std::hypot(0.15, 0.6 * 0.6);
+  EXPECT_NEAR(line("inboard lip, taken to be like the other"), allowance, 1e-9);
+  EXPECT_NEAR(
+      worn.standard_uncertainty_mm,
+      std::sqrt(0.04 * 0.04 + 0.4 * 0.4 + 0.046 * 0.046 + 0.05 * 0.05 + allowance * allowance),
+      1e-9);
 }
 
 TEST(Worn, TheRimAloneIsNoWornThickness) {

@@ -66,6 +66,8 @@ TEST(FigureStyle, WhatIsShownForTypingReadsBack) {
   EXPECT_EQ(length_as_typed("7/8\"", LengthUnit::inch), "7/8\"");
   EXPECT_EQ(length_as_typed("0.881", LengthUnit::millimetre), "0.881");
   EXPECT_EQ(length_as_typed(" ", LengthUnit::inch), " ");
+  // A pasted no-break space or a minus sign is no unit.
+  EXPECT_EQ(length_as_typed("0.881\xC2\xA0", LengthUnit::inch), "0.881\xC2\xA0 in");
 }
 
 }  // namespace

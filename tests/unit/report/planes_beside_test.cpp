@@ -2,6 +2,10 @@
 
 #include <gmock/gmock.h>
 
+#include <cmath>
+
+#include "report/summary.h"
+
 namespace scantling {
 namespace {
 
@@ -87,6 +91,27 @@ TEST(PlanesBeside, AgreeingSizesLetTheSurerOneCount) {
   EXPECT_NEAR(other.size->quantity.value_mm, 22.0, 0.2);
   EXPECT_NE(other.size->quantity.value_mm, 22.05);
   EXPECT_FALSE(planes_govern(other));
+}
+
+// Sheet and cards come from one print: what both scales do is one error for all that is measured
+// with it.
+TEST(PlanesBeside, ShareThePrintsScaleWithOtherSizes) {
+  std::vector<PhotoFinding> photos = faces(22.05, 0.03);
+  for (PhotoFinding& f : photos) {
+    f.sheet_id = 3;
+    f.newest->measurement.dimensions[0].quantity =
+        combine_independent(22.05, {{"corners in the photos", 0.02, 200, ""},
+                                    {"print scale of the ground sheet", 0.03, 8, ""},
+                                    {"print scale of the cards", 0.04, 8, ""}});
+  }
+  const SharedError shared = shared_error(disc(photos));
+  EXPECT_NEAR(shared.standard_uncertainty_mm, 0.05, 1e-12);
+  EXPECT_NEAR(shared.degrees_of_freedom,
+              8 * std::pow(0.05, 4) / (std::pow(0.03, 4) + std::pow(0.04, 4)), 1e-9);
+  EXPECT_FALSE(shared.with.empty());
+  for (PhotoFinding& f : photos) f.sheet_id = 4;
+  EXPECT_NE(shared_error(disc(photos)).with, shared.with);
+  EXPECT_TRUE(shared_error(disc(faces(22.05, 0.03))).with.empty());
 }
 
 TEST(PlanesBeside, DisagreeingSizesAreToldAndTheThinnerOneCounts) {

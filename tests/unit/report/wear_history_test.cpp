@@ -6,6 +6,9 @@
 
 #include <cmath>
 #include <regex>
+#include <string>
+#include <tuple>
+#include <vector>
 
 #include "report/html_report.h"
 #include "report/next_job.h"
@@ -148,6 +151,88 @@ TEST_F(Wear, BeginsAfreshWithANewPart) {
   EXPECT_NEAR(summary.forecast->wear_mm_per_1000_km, 0.8 / 29.990, 1e-9);
   next.odometer_km = 10'000;
   EXPECT_THROW(start_next_job(record, old, next), std::runtime_error);
+}
+
+/// A disc by its rim and both lips, all with one sheet; the print scale makes a third of the rim's
+/// uncertainty.
+void add_disc_photos(Record& record, const Part& part, double worn_mm,
+                     const TemporaryFolder& folder) {
+  int count = 0;
+  const auto add = [&](View view, std::optional<DiscFace> face, const char* name, double size_mm,
+                       std::vector<BudgetLine> lines) {
+    const PhotoEntry photo = record.add_photo(
+        part.id, view, folder.file("photo.png", sample_photo_png() + std::to_string(++count)),
+        face);
+    MeasurementEntry entry;
+    entry.photo_id = photo.id;
+    entry.options.view = entry.measurement.view = view;
+    Dimension d;
+    d.name = name;
+    d.confidence = 0.95;
+    d.quantity = combine_independent(size_mm, std::move(lines));
+    entry.measurement.dimensions = {d};
+    LipFacts lip;
+    lip.height_without_run_mm = size_mm;
+    lip.own_u_mm = 0.02;
+    if (view == View::lip) entry.measurement.lip = lip;
+    record.add_measurement(entry);
+  };
+  add(View::rim, {}, "rim_thickness", worn_mm + 1,
+      {{"placing the edge", 0.06, 20, ""},
+       {"print scale of the sheet", 0.03, kUnlimitedDegreesOfFreedom, ""}});
+  for (const DiscFace face : {DiscFace::outboard, DiscFace::inboard})
+    add(View::lip, face, "lip_height", 0.5, {{"placing the edge", 0.02, 20, ""}});
+}
+
+// A part fitted new, whose size comes from its maker, and two jobs photographed with one sheet: the
+// sheet's error is one for both photos and none of the new part's.
+TEST_F(Wear, SharesTheSheetsErrorBetweenItsPhotosOnly) {
+  Sheet a4;
+  a4.name = "A4";
+  const std::int64_t sheet = record.add_sheet(a4);
+  const std::int64_t old = add_job("2024-01-10", 20'000, 21.9);
+  WorkDone work;
+  work.date = "2024-01-11";
+  work.odometer_km = 20'000;
+  FittedPart disc;
+  disc.kind = PartKind::disc;
+  disc.new_size_mm = 25.0;
+  disc.standard_uncertainty_mm = 0.05;
+  work.parts = {disc};
+  record.set_work(old, work);
+  std::int64_t now = 0;
+  for (const auto& [date, km, mm] :
+       {std::tuple{"2025-01-10", 50'000.0, 24.4}, std::tuple{"2026-01-10", 80'000.0, 23.8}}) {
+    Job job;
+    job.vehicle_id = vehicle;
+    job.date = date;
+    job.odometer_km = km;
+    job.sheet_id = sheet;
+    job.id = now = record.add_job(job);
+    Part part;
+    part.job_id = job.id;
+    part.kind = PartKind::disc;
+    part.minimum_mm = 22;
+    part.id = record.add_part(part);
+    add_disc_photos(record, part, mm, folder);
+  }
+  const PartSummary summary = disc_of(now);
+  ASSERT_THAT(summary.wear.points, SizeIs(3));
+  const std::vector<WearPoint>& points = summary.wear.points;
+  EXPECT_EQ(points[0].shared_with, "");
+  EXPECT_NE(points[1].shared_with, "");
+  EXPECT_EQ(points[1].shared_with, points[2].shared_with);
+  for (const std::size_t i : {1u, 2u}) {
+    EXPECT_NEAR(points[i].shared_mm, 0.03, 1e-9);
+    EXPECT_GT(*points[i].standard_uncertainty_mm, std::hypot(0.03, 0.06));
+    EXPECT_TRUE(std::isfinite(points[i].degrees_of_freedom));
+  }
+  ASSERT_TRUE(summary.forecast && summary.forecast->fitted);
+  // The slope's weights are -1, 0 and 1 over 60 000 km: nothing of the last photo's error cancels.
+  EXPECT_NEAR(summary.forecast->wear_standard_uncertainty,
+              std::hypot(0.05, *points[2].standard_uncertainty_mm) / 60, 1e-9);
+  EXPECT_NEAR(wear_plot(summary)->points[2].half_95_mm,
+              1.959964 * *points[2].standard_uncertainty_mm, 1e-6);
 }
 
 TEST_F(Wear, IsDrawnInReportAndHtml) {

@@ -4,6 +4,9 @@
 
 #include <cmath>
 #include <limits>
+#include <vector>
+
+#include "uncertainty/size_chain.h"
 
 namespace scantling {
 namespace {
@@ -27,6 +30,20 @@ TEST(Quantity, HasUnlimitedDegreesOfFreedomWhereEveryLineHas) {
 TEST(Quantity, TakesImpossibleDegreesOfFreedomAsTheWidestCase) {
   for (const double nu : {0.0, -3.0, std::numeric_limits<double>::quiet_NaN()})
     EXPECT_NEAR((Quantity{1, 1, nu, {}}.expanded_95_mm()), 12.706205, 1e-6);
+}
+
+// A source whose degrees of freedom got lost must not pass for the best known of all.
+TEST(Quantity, TakesALineOfImpossibleDegreesOfFreedomAsTheWidestCase) {
+  for (const double nu :
+       {0.0, -3.0, -kUnlimitedDegreesOfFreedom, std::numeric_limits<double>::quiet_NaN()}) {
+    EXPECT_DOUBLE_EQ(combine_independent(1, {{"a", 0.1, nu, ""}}).degrees_of_freedom, 1);
+    const std::vector<BudgetLine> with_others{
+        {"a", 0.1, nu, ""}, {"b", 0.1, kUnlimitedDegreesOfFreedom, ""}, {"c", 0, nu, ""}};
+    EXPECT_DOUBLE_EQ(combine_independent(1, with_others).degrees_of_freedom, 4);
+    const auto chain = chain_of(combine_independent(1, with_others));
+    EXPECT_TRUE(chain->tails_beyond_drawing());
+    EXPECT_DOUBLE_EQ(chain->first_order().degrees_of_freedom, 4);
+  }
 }
 
 TEST(Quantity, IsCombinedAfreshWithABetterInput) {

@@ -5,6 +5,8 @@
 
 #include <cmath>
 #include <limits>
+#include <random>
+#include <string>
 #include <vector>
 
 namespace scantling {
@@ -72,14 +74,87 @@ TEST(Forecast, IsNeverSurerThanTheStatedUncertainties) {
   EXPECT_NEAR(forecast.wear_standard_uncertainty, 0.05 * std::sqrt(2.0) / 40, 1e-9);
 }
 
+/// A size from a photo, of which the sheet's scale makes `shared_mm`.
+WearPoint photo(double km, double mm, double own_mm, double shared_mm,
+                const std::string& sheet = "sheet 1") {
+  return {km, mm, std::hypot(own_mm, shared_mm), shared_mm, sheet};
+}
+
 TEST(Forecast, LetsACommonErrorWidenSizesAndLeaveTheWearAlone) {
   const Points points{{0, 26.2, 0.02}, {80'000, 23.1, 0.03}};
   const Forecast alone = forecast_wear(points, 22.0);
-  const Forecast common = forecast_wear(points, 22.0, {.common_standard_uncertainty_mm = 0.05});
-  EXPECT_DOUBLE_EQ(common.wear_standard_uncertainty, alone.wear_standard_uncertainty);
+  const Forecast common =
+      forecast_wear(Points{photo(0, 26.2, 0.02, 0.05), photo(80'000, 23.1, 0.03, 0.05)}, 22.0);
+  EXPECT_NEAR(common.wear_standard_uncertainty, alone.wear_standard_uncertainty, 1e-15);
   EXPECT_NEAR(common.now.interval_95.high - common.now.size_mm, 1.959964 * std::hypot(0.03, 0.05),
               1e-6);
   EXPECT_LT(*common.distance_left_lower_95_km, *alone.distance_left_lower_95_km);
+}
+
+// A new part with its own uncertainty and two photos with one sheet. At 0, 40 000 and 80 000 km the
+// weights of the slope are -1, 0 and 1 over 80 000 km, of the size at the last point -1/6, 2/6 and
+// 5/6: the sheet's error adds up over both photos before it is squared.
+TEST(Forecast, PropagatesWhatSomeSizesShareGroupByGroup) {
+  const Points points{
+      {0, 26.20, 0.05}, photo(40'000, 24.65, 0.03, 0.12), photo(80'000, 23.10, 0.03, 0.12)};
+  const Forecast forecast = forecast_wear(points, 22.0);
+  ASSERT_TRUE(forecast.fitted);
+  EXPECT_NEAR(forecast.wear_standard_uncertainty,
+              std::sqrt(0.05 * 0.05 + 0.03 * 0.03 + 0.12 * 0.12) / 80, 1e-12);
+  const double own =
+      std::sqrt(std::pow(0.05 / 6, 2) + std::pow(0.03 * 2 / 6, 2) + std::pow(0.03 * 5 / 6, 2));
+  const double shared = 0.12 * (2.0 + 5.0) / 6;
+  EXPECT_NEAR(forecast.now.size_mm - forecast.now.interval_95.low,
+              1.959964 * std::hypot(own, shared), 1e-6);
+  // Taken for independent the two photos would promise more than they can.
+  Points independent = points;
+  for (WearPoint& point : independent) point.shared_with.clear();
+  EXPECT_GT(*forecast_wear(independent, 22.0).distance_left_lower_95_km,
+            *forecast.distance_left_lower_95_km);
+  // Two sheets have two errors.
+  Points two_sheets = points;
+  two_sheets[2].shared_with = "sheet 2";
+  EXPECT_NEAR(forecast_wear(two_sheets, 22.0).now.interval_95.low,
+              forecast_wear(independent, 22.0).now.interval_95.low, 1e-9);
+}
+
+// The same by drawing the errors: new part and two photos with one sheet.
+TEST(Forecast, SpreadsAsDrawnErrorsDo) {
+  const Points points{
+      {0, 26.20, 0.05}, photo(40'000, 24.65, 0.03, 0.12), photo(80'000, 23.10, 0.03, 0.12)};
+  const Forecast stated = forecast_wear(points, 22.0);
+  std::mt19937_64 random(9);
+  std::normal_distribution<double> normal;
+  constexpr int kDraws = 20'000;
+  double wear_square = 0, size_square = 0;
+  for (int i = 0; i < kDraws; ++i) {
+    const double sheet = normal(random);
+    std::vector<double> km, mm;
+    for (const WearPoint& point : points) {
+      const double own =
+          std::sqrt(std::pow(*point.standard_uncertainty_mm, 2) - std::pow(point.shared_mm, 2));
+      km.push_back(point.odometer_km);
+      mm.push_back(point.size_mm + own * normal(random) + point.shared_mm * sheet);
+    }
+    const LineFit fit = fit_line(km, mm);
+    wear_square += std::pow(-1000 * fit.slope - stated.wear_mm_per_1000_km, 2);
+    size_square += std::pow(fit.at(80'000) - stated.now.size_mm, 2);
+  }
+  EXPECT_NEAR(std::sqrt(wear_square / kDraws) / stated.wear_standard_uncertainty, 1, 0.02);
+  EXPECT_NEAR(std::sqrt(size_square / kDraws) * 1.959964 /
+                  (stated.now.size_mm - stated.now.interval_95.low),
+              1, 0.02);
+}
+
+TEST(Forecast, CountsTheSizesDegreesOfFreedom) {
+  Points points{{0, 26.2, 0.02}, {80'000, 23.1, 0.03}};
+  const Forecast sure = forecast_wear(points, 22.0);
+  points[1].degrees_of_freedom = 4;
+  const Forecast doubtful = forecast_wear(points, 22.0);
+  // At the second point its own four are all there are: t_95(4) = 2.776445.
+  EXPECT_NEAR(doubtful.degrees_of_freedom, 4, 1e-9);
+  EXPECT_NEAR(doubtful.now.size_mm - doubtful.now.interval_95.low, 2.776445 * 0.03, 1e-6);
+  EXPECT_LT(*doubtful.distance_left_lower_95_km, *sure.distance_left_lower_95_km);
 }
 
 TEST(Forecast, TellsWhetherTheNextCheckComesTooLate) {

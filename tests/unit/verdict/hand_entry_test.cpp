@@ -4,6 +4,7 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <span>
 
 namespace scantling {
 namespace {
@@ -31,6 +32,45 @@ TEST(HandEntry, TakesTheZeroErrorOffAndCarriesItsStep) {
               std::sqrt(0.05 * 0.05 + 2 * 0.025 * 0.025) / std::sqrt(3.0), 1e-12);
   with_zero.zero = "-0.05 mm";
   EXPECT_NEAR(read_hand_entry(with_zero).reading->value_mm, 22.50, 1e-12);
+}
+
+TEST(HandEntry, TakesBareFiguresInTheReadingsUnit) {
+  HandEntry inches = entry(".881 in", "micrometer");
+  inches.zero = ".001";
+  inches.resolution = ".0001";
+  inches.permissible_error = "0.0002";
+  const ReadEntry read = read_hand_entry(inches);
+  EXPECT_NEAR(read.zero_error_mm, 0.0254, 1e-12);
+  EXPECT_NEAR(read.reading->value_mm, 0.880 * 25.4, 1e-9);
+  EXPECT_NEAR(read.figures.resolution_mm, 0.00254, 1e-12);
+  EXPECT_NEAR(read.figures.permissible_error_mm, 0.00508, 1e-12);
+  inches.zero = "-.001";
+  EXPECT_NEAR(read_hand_entry(inches).reading->value_mm, 0.882 * 25.4, 1e-9);
+  inches.zero = "0.02 mm";  // one that names its own unit keeps it
+  EXPECT_NEAR(read_hand_entry(inches).zero_error_mm, 0.02, 1e-12);
+  inches.reading = "881 thou";
+  inches.zero = "1";
+  EXPECT_NEAR(read_hand_entry(inches).zero_error_mm, 0.0254, 1e-12);
+  HandEntry metric = entry("22.40 mm", "micrometer");
+  metric.zero = "0.02";
+  EXPECT_NEAR(read_hand_entry(metric).zero_error_mm, 0.02, 1e-12);
+}
+
+// 1.13 - 0.13 is 0.99999999999999989 in binary: a part at its limit is not below it.
+TEST(HandEntry, ACorrectedReadingAtTheLimitIsNotBelowIt) {
+  HandEntry at_limit = entry("1.13", "micrometer");
+  at_limit.zero = "0.13";
+  const HandReading reading = read_hand_entry(at_limit).reading.value();
+  EXPECT_EQ(reading.value_mm, 1.0);
+  EXPECT_EQ(judge(std::nullopt, std::span(&reading, 1), 1.0)->state, VerdictState::gauge_it);
+}
+
+TEST(HandEntry, ReadsPastedSpaces) {
+  HandEntry pasted = entry("22.45\xC2\xA0mm");
+  pasted.zero =
+      "\xE2\x80\xAF\xE2\x88\x92"
+      "0.05\xE2\x80\xAFmm";
+  EXPECT_DOUBLE_EQ(read_hand_entry(pasted).reading->value_mm, 22.5);
 }
 
 TEST(HandEntry, KnowsNoMoreThanWasTyped) {

@@ -28,6 +28,33 @@ TEST(LengthFromText, ReadsMillimetresWithPointOrComma) {
   EXPECT_DOUBLE_EQ(mm_of("0"), 0) << "a bare backing plate has no friction material left";
 }
 
+// A no-break and a narrow no-break space, as pasted from a page or a table.
+TEST(LengthFromText, TakesPastedSpacesForPlainOnes) {
+  EXPECT_DOUBLE_EQ(mm_of("22.4\xC2\xA0mm"), 22.4);
+  EXPECT_DOUBLE_EQ(mm_of("\xC2\xA0"
+                         "22,4\xE2\x80\xAFmm\xC2\xA0"),
+                   22.4);
+  EXPECT_DOUBLE_EQ(mm_of("1\xC2\xA0"
+                         "1/8\xE2\x80\x89in"),
+                   28.575);
+  // Between digits they group, and could be a slip: refused as a plain one is.
+  EXPECT_FALSE(length_from_text("22\xC2\xA0"
+                                "4")
+                   .value_mm.has_value());
+}
+
+TEST(UnitNamedIn, IsTheWordAtTheEnd) {
+  EXPECT_EQ(unit_named_in(".881 IN"), "in");
+  EXPECT_EQ(unit_named_in("57/64\""), "\"");
+  EXPECT_EQ(unit_named_in("22.4\xC2\xA0mm "), "mm");
+  EXPECT_EQ(unit_named_in("22.4"), "");
+  EXPECT_EQ(unit_named_in("22.4\xC2\xA0"), "");
+  EXPECT_EQ(with_unit_of(".881 in", ".001"), ".001 in");
+  EXPECT_EQ(with_unit_of(".881 in", ".001 mm"), ".001 mm");
+  EXPECT_EQ(with_unit_of(".881 in", " "), " ");
+  EXPECT_EQ(with_unit_of("22.4", ".02"), ".02");
+}
+
 TEST(LengthFromText, ReadsInchesExactly) {
   EXPECT_DOUBLE_EQ(mm_of(".881 in"), 22.3774);
   EXPECT_DOUBLE_EQ(mm_of("0,881\""), 22.3774);

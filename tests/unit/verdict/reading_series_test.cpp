@@ -3,8 +3,12 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <limits>
+#include <string>
 #include <vector>
+
+#include "verdict/hand_entry.h"
 
 namespace scantling {
 namespace {
@@ -39,6 +43,56 @@ TEST(ReadingSeries, RaisesNoAlarmForWhatANewDiscMayShow) {
 TEST(ReadingSeries, SaysThatACalliperCannotTellVariation) {
   EXPECT_THAT(summarise_round(round_of({22.43, 22.40, 22.41, 22.41}, 0.03))->checks,
               ElementsAre(Field(&Check::id, "variation_below_instrument")));
+}
+
+std::vector<ClockReading> read_round(const std::vector<std::string>& typed,
+                                     const std::string& instrument) {
+  const std::vector<double> clocks = even_clock_positions(typed.size());
+  std::vector<ClockReading> readings;
+  for (std::size_t i = 0; i < typed.size(); ++i)
+    readings.push_back(
+        {clocks[i], read_hand_entry({typed[i], instrument, "0.002", "", ""}).reading.value()});
+  return readings;
+}
+
+// One instrument's error is in all its readings and cancels in their difference: left are half a
+// step as a rectangle and the repeatability, twice.
+TEST(ReadingSeries, AFineMicrometerTellsVariation) {
+  const ReadingSeries series =
+      summarise_round(read_round({"22.413", "22.408", "22.401", "22.410"}, "digital micrometer"))
+          .value();
+  EXPECT_NEAR(series.thickness_variation_mm, 0.012, 1e-9);
+  EXPECT_NEAR(series.variation_expanded_95_mm,
+              1.959964 * std::sqrt(2) * std::hypot(0.0005 / std::sqrt(3.0), 0.001), 1e-8);
+  EXPECT_LT(series.variation_expanded_95_mm, 0.003);
+  EXPECT_THAT(series.checks, IsEmpty());
+  // The thickness itself is no surer for that.
+  EXPECT_DOUBLE_EQ(series.smallest.standard_uncertainty_mm, 0.01);
+
+  EXPECT_THAT(
+      summarise_round(read_round({"22.421", "22.408", "22.401", "22.410"}, "digital micrometer"))
+          ->checks,
+      ElementsAre(Field(&Check::id, "thickness_varies")));
+}
+
+TEST(ReadingSeries, AMicrometerOfAHundredthIsTooCoarseForVariation) {
+  const ReadingSeries series =
+      summarise_round(read_round({"22.41", "22.41", "22.40", "22.41"}, "micrometer")).value();
+  EXPECT_NEAR(series.variation_expanded_95_mm,
+              1.959964 * std::sqrt(2) * std::hypot(0.005 / std::sqrt(3.0), 0.002), 1e-8);
+  EXPECT_THAT(series.checks, ElementsAre(Field(&Check::id, "variation_below_instrument")));
+  // Typed to a tenth, a fine micrometer is known to a tenth.
+  EXPECT_THAT(
+      summarise_round(read_round({"22.4", "22.4", "22.4", "22.4"}, "digital micrometer"))->checks,
+      ElementsAre(Field(&Check::id, "variation_below_instrument")));
+}
+
+TEST(ReadingSeries, TwoInstrumentsShareNoError) {
+  std::vector<ClockReading> readings =
+      read_round({"22.403", "22.402", "22.401", "22.402"}, "digital micrometer");
+  readings[0].reading.instrument = "micrometer";
+  EXPECT_NEAR(summarise_round(readings)->variation_expanded_95_mm, 1.959964 * std::sqrt(2) * 0.01,
+              1e-8);
 }
 
 TEST(ReadingSeries, AsksForMoreReadingsWhereAThinPlaceMayHide) {
