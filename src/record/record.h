@@ -236,8 +236,8 @@ class Record {
   /// Takes a closing back. What was said of the work stays in the table, but counts no more.
   void reopen_job(std::int64_t job_id);
 
-  /// Runs several changes as one: all of them are kept, or, where `work`
-  /// throws, none.
+  /// Runs several changes as one: all of them are kept, or, where `work` throws, none. May be
+  /// called from within itself; then the outermost call counts.
   void as_one_change(const std::function<void()>& work);
 
   /// Whether another program, or another connection of this one, has changed the record since the
