@@ -12,9 +12,10 @@ namespace scantling {
 namespace {
 
 void note_photo_troubles(const Record& record, PartSummary& summary) {
-  for (const PhotoFinding& finding : summary.photos) {
+  for (PhotoFinding& finding : summary.photos) {
     const std::string& name = finding.photo.original_name;
-    if (!record.photo_intact(finding.photo))
+    finding.lost = !record.photo_intact(finding.photo);
+    if (finding.lost)
       summary.cautions.push_back({"photo_lost", Severity::warn,
                                   "The stored photo " + name +
                                       " is missing or was altered; what was measured on it stays. "
@@ -38,8 +39,9 @@ std::vector<PhotoFinding> findings_of(const Record& record, const Part& part,
     finding.photo = photo;
     finding.newest = record.newest_measurement(photo.id);
     finding.confirmations = record.confirmations(photo.id);
-    const auto sheet = record.sheet_for(photo);
+    finding.sheet = record.sheet_for(photo);
     if (finding.newest) {
+      const std::optional<Sheet>& sheet = finding.sheet;
       const SheetScale& used = finding.newest->options.sheet_scale;
       finding.scale_changed = sheet && !used.id_card && sheet->scale != used;
       const Agreement* agreement = agreements.find(agreement_key(photo, sheet, used, part.kind));
