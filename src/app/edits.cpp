@@ -8,7 +8,7 @@
 namespace scantling {
 
 void EditHistory::perform(Record& record, Edit edit) {
-  edit.apply(record);
+  record.as_one_change([&] { edit.apply(record); });
   already_done(std::move(edit));
 }
 
@@ -19,7 +19,7 @@ void EditHistory::already_done(Edit edit) {
 
 std::optional<EditFocus> EditHistory::undo(Record& record) {
   if (done_.empty()) return {};
-  done_.back().revert(record);
+  record.as_one_change([&] { done_.back().revert(record); });
   undone_.push_back(std::move(done_.back()));
   done_.pop_back();
   return undone_.back().focus;
@@ -27,7 +27,7 @@ std::optional<EditFocus> EditHistory::undo(Record& record) {
 
 std::optional<EditFocus> EditHistory::redo(Record& record) {
   if (undone_.empty()) return {};
-  undone_.back().apply(record);
+  record.as_one_change([&] { undone_.back().apply(record); });
   done_.push_back(std::move(undone_.back()));
   undone_.pop_back();
   return done_.back().focus;
@@ -61,6 +61,38 @@ Edit edit_photos(std::string name, EditFocus focus, std::vector<MeasurementEntry
           [put, before = std::move(before)](Record& record) { put(record, before); }};
 }
 
+Edit edit_with_measurements(Edit entered, std::vector<std::int64_t> photo_ids) {
+  struct Standing {
+    std::vector<std::int64_t> photo_ids;
+    std::vector<MeasurementEntry> before, after;
+  };
+  const auto standing = std::make_shared<Standing>(Standing{std::move(photo_ids), {}, {}});
+  const auto newest = [standing](const Record& record) {
+    std::vector<MeasurementEntry> entries;
+    for (const std::int64_t id : standing->photo_ids)
+      if (const auto entry = record.newest_measurement(id)) entries.push_back(*entry);
+    return entries;
+  };
+  const auto put = [](Record& record, const std::vector<MeasurementEntry>& entries) {
+    for (const MeasurementEntry& entry : entries) {
+      const auto now = record.newest_measurement(entry.photo_id);
+      if (!now || now->id != entry.id) record.add_measurement(entry);
+    }
+  };
+  Edit edit{entered.name, entered.focus, {}, {}};
+  edit.apply = [=, apply = std::move(entered.apply)](Record& record) {
+    standing->before = newest(record);
+    apply(record);
+    put(record, standing->after);
+  };
+  edit.revert = [=, revert = std::move(entered.revert)](Record& record) {
+    standing->after = newest(record);
+    revert(record);
+    put(record, standing->before);
+  };
+  return edit;
+}
+
 Edit edit_confirmations(std::string name, EditFocus focus, std::vector<EdgeConfirmation> before,
                         std::vector<EdgeConfirmation> after) {
   const auto id = focus.photo_id;
@@ -80,6 +112,32 @@ Edit edit_job(std::string name, Job before, Job after) {
           [before = std::move(before)](Record& r) { r.update_job(before); }};
 }
 
+Edit edit_sheet(std::string name, EditFocus focus, Job before, std::optional<Sheet> after) {
+  const auto id = std::make_shared<std::int64_t>(after ? after->id : 0);
+  return {std::move(name), focus,
+          [id, before, after = std::move(after)](Record& r) {
+            if (after && *id == 0) *id = r.add_sheet(*after);
+            Job job = before;
+            job.sheet_id = after ? std::optional(*id) : std::nullopt;
+            r.update_job(job);
+          },
+          [before](Record& r) { r.update_job(before); }};
+}
+
+Edit edit_job_of_new_vehicle(std::string name, Job before, Job after, Vehicle vehicle) {
+  const EditFocus focus{.job_id = after.id};
+  // The vehicle's row is made the first time and stays: a vehicle without jobs is in nobody's way.
+  const auto made = std::make_shared<std::int64_t>(0);
+  return {std::move(name), focus,
+          [made, after = std::move(after), vehicle = std::move(vehicle)](Record& r) {
+            if (*made == 0) *made = r.add_vehicle(vehicle);
+            Job job = after;
+            job.vehicle_id = *made;
+            r.update_job(job);
+          },
+          [before = std::move(before)](Record& r) { r.update_job(before); }};
+}
+
 Edit edit_work(std::string name, Job job, std::optional<WorkDone> before,
                std::optional<WorkDone> after) {
   const auto put = [id = job.id](Record& record, const std::optional<WorkDone>& work) {
@@ -91,10 +149,8 @@ Edit edit_work(std::string name, Job job, std::optional<WorkDone> before,
   const EditFocus focus{.job_id = job.id, .work = true};
   return {std::move(name), focus, [put, after = std::move(after)](Record& r) { put(r, after); },
           [put, before = std::move(before), job = std::move(job)](Record& r) {
-            r.as_one_change([&] {
-              put(r, before);
-              r.update_job(job);  // the next check as it was
-            });
+            put(r, before);
+            r.update_job(job);  // the next check as it was
           }};
 }
 
@@ -103,18 +159,14 @@ Edit edit_take_in(TakenIn taken) {
   const auto all = std::make_shared<const TakenIn>(std::move(taken));
   return {"take the job in", focus,
           [all](Record& r) {
-            r.as_one_change([&] {
-              for (const std::int64_t id : all->hidden) r.remove_job(id);
-              for (const auto& [before, after] : all->vehicles) r.update_vehicle(after);
-              r.restore_job(all->job_id);
-            });
+            for (const std::int64_t id : all->hidden) r.remove_job(id);
+            for (const auto& [before, after] : all->vehicles) r.update_vehicle(after);
+            r.restore_job(all->job_id);
           },
           [all](Record& r) {
-            r.as_one_change([&] {
-              r.remove_job(all->job_id);
-              for (const auto& [before, after] : all->vehicles) r.update_vehicle(before);
-              for (const std::int64_t id : all->hidden) r.restore_job(id);
-            });
+            r.remove_job(all->job_id);
+            for (const auto& [before, after] : all->vehicles) r.update_vehicle(before);
+            for (const std::int64_t id : all->hidden) r.restore_job(id);
           }};
 }
 
@@ -168,16 +220,12 @@ Edit edit_file_photos(const FiledHeap& heap) {
   focus.sorted = true;
   return {"file " + std::to_string(heap.added.size()) + " photos", focus,
           [heap](Record& record) {
-            record.as_one_change([&] {
-              if (heap.new_job) record.restore_job(heap.job_id);
-              for (const std::int64_t id : heap.added) record.restore_photo(id);
-            });
+            if (heap.new_job) record.restore_job(heap.job_id);
+            for (const std::int64_t id : heap.added) record.restore_photo(id);
           },
           [heap](Record& record) {
-            record.as_one_change([&] {
-              for (const std::int64_t id : heap.added) record.remove_photo(id);
-              if (heap.new_job) record.remove_job(heap.job_id);
-            });
+            for (const std::int64_t id : heap.added) record.remove_photo(id);
+            if (heap.new_job) record.remove_job(heap.job_id);
           }};
 }
 

@@ -31,7 +31,8 @@ struct Edit {
 };
 
 /// Every change goes through here: first into the record, then onto the stack, so that what can be
-/// undone is exactly what was saved. Without limit.
+/// undone is exactly what was saved. Each edit is one change of the record, all of it or nothing,
+/// however many rows it touches. Without limit.
 class EditHistory {
  public:
   /// @throws RecordError when the record refused; the history is then unchanged.
@@ -58,13 +59,21 @@ struct PhotoStanding {
 };
 
 Edit edit_photo(std::string name, EditFocus focus, PhotoStanding before, PhotoStanding after);
-/// Several photos measured anew with other settings, as one change.
+/// Several photos' measurements, as one change.
 Edit edit_photos(std::string name, EditFocus focus, std::vector<MeasurementEntry> before,
                  std::vector<MeasurementEntry> after);
 Edit edit_confirmations(std::string name, EditFocus focus, std::vector<EdgeConfirmation> before,
                         std::vector<EdgeConfirmation> after);
 Edit edit_part(std::string name, EditFocus focus, Part before, Part after);
+/// Something entered that these photos are measured with: they are measured anew afterwards, which
+/// is no edit of its own. Taking the entry back brings back what had been measured before it, and
+/// doing it again what was measured with it.
+Edit edit_with_measurements(Edit entered, std::vector<std::int64_t> photo_ids);
 Edit edit_job(std::string name, Job before, Job after);
+/// The job's printed sheet; none: not checked. A sheet with id 0 is new and made the first time.
+Edit edit_sheet(std::string name, EditFocus focus, Job before, std::optional<Sheet> after);
+/// The same for a job that goes to a vehicle which the record does not know yet.
+Edit edit_job_of_new_vehicle(std::string name, Job before, Job after, Vehicle vehicle);
 /// The work done when a job was closed, with the next check that it set; `before` where it was
 /// closed already. `job`: as it was before.
 Edit edit_work(std::string name, Job job, std::optional<WorkDone> before,

@@ -61,11 +61,28 @@ void SortingPage::clear() {
   touched_ = false;
 }
 
-void SortingPage::remove(const std::set<int>& ids) {
+std::vector<SortingRow> SortingPage::remove(const std::set<int>& ids) {
+  std::vector<SortingRow> taken;
+  for (const SortingRow& row : rows_)
+    if (ids.contains(row.id)) taken.push_back(row);
   std::erase_if(rows_, [&](const SortingRow& row) { return ids.contains(row.id); });
   std::erase_if(said_, [&](const auto& said) { return ids.contains(said.first); });
   selected_ = 0;
   touched_ = false;
+  propose();
+  return taken;
+}
+
+// The places are the user's by now: what the job holds since then must not move them.
+void SortingPage::put_back(const std::vector<SortingRow>& rows) {
+  for (const SortingRow& row : rows) {
+    const bool there = std::any_of(rows_.begin(), rows_.end(), [&](const SortingRow& known) {
+      return known.sight.file == row.sight.file;
+    });
+    if (there) continue;
+    rows_.push_back(row);
+    if (row.seen) rows_.back().choice.place = row.proposal.place;
+  }
   propose();
 }
 

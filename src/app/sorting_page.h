@@ -50,7 +50,11 @@ class SortingPage {
   void take_times(const std::vector<std::pair<int, std::string>>& taken_at);
   void take_sight(int id, PhotoSight sight);
   void clear();
-  void remove(const std::set<int>& ids);
+  /// Takes rows off and returns them as they stood.
+  std::vector<SortingRow> remove(const std::set<int>& ids);
+  /// Rows that were taken off stand on the page again, each at the place it had; those whose photo
+  /// was added anew meanwhile stay away.
+  void put_back(const std::vector<SortingRow>& rows);
 
   /// What the job holds; where it changed the proposals are made anew.
   void set_context(SortingContext context);

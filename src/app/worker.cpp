@@ -11,8 +11,8 @@
 namespace scantling {
 
 Worker::Worker(std::function<void()> wake, std::function<void(const std::string&)> failed,
-               unsigned threads)
-    : wake_(std::move(wake)), failed_(std::move(failed)) {
+               unsigned threads, AtEnd at_end)
+    : wake_(std::move(wake)), failed_(std::move(failed)), at_end_(at_end) {
   for (unsigned i = 0; i < std::max(1u, threads); ++i)
     threads_.emplace_back([this, give_way = threads > 1] { work(give_way); });
 }
@@ -20,18 +20,21 @@ Worker::Worker(std::function<void()> wake, std::function<void(const std::string&
 Worker::~Worker() {
   {
     const std::lock_guard lock(mutex_);
-    *stop_ = true;
     ending_ = true;
-    queue_.clear();
+    if (at_end_ == AtEnd::drop) {
+      *stop_ = true;
+      queue_.clear();
+    }
   }
   more_.notify_all();
   for (std::thread& thread : threads_) thread.join();
 }
 
-void Worker::start(std::string what, Task task) {
+void Worker::start(std::string what, Task task, std::function<void()> after_fault) {
   {
     const std::lock_guard lock(mutex_);
-    queue_.push_back({next_number_++, std::move(what), std::move(task), stop_});
+    queue_.push_back(
+        {next_number_++, std::move(what), std::move(task), std::move(after_fault), stop_});
   }
   more_.notify_one();
 }
@@ -64,7 +67,11 @@ int Worker::finish_ready() {
       ++next_finish_;
     }
     ++finished;
-    if (finish) finish();
+    try {
+      if (finish) finish();
+    } catch (const std::exception& error) {
+      failed_(error.what());
+    }
   }
 }
 
@@ -89,7 +96,7 @@ void Worker::work(bool give_way) {
     {
       std::unique_lock lock(mutex_);
       more_.wait(lock, [this] { return ending_ || !queue_.empty(); });
-      if (ending_) return;
+      if (queue_.empty()) return;
       next = std::move(queue_.front());
       queue_.pop_front();
       running_.emplace(next.number, next.what);
@@ -98,7 +105,11 @@ void Worker::work(bool give_way) {
     try {
       finish = next.task(*next.stop);
     } catch (const std::exception& error) {
-      finish = [this, reason = std::string(error.what())] { failed_(reason); };
+      finish = [this, after_fault = std::move(next.after_fault),
+                reason = std::string(error.what())] {
+        if (after_fault) after_fault();
+        failed_(reason);
+      };
     }
     {
       const std::lock_guard lock(mutex_);

@@ -23,18 +23,23 @@ class Worker {
   using Finish = std::function<void()>;
   using Task = std::function<Finish(const std::atomic<bool>& stop)>;
 
+  /// What becomes at the end of the tasks that were not begun. Whoever works them off does not ask
+  /// the running one to stop either.
+  enum class AtEnd { drop, work_off };
+
   /// `wake`: called from a worker's thread whenever a result is ready.
-  /// `failed`: called on the main thread with the reason when a task threw.
+  /// `failed`: called on the main thread with the reason when a task, or what it left to do, threw.
   /// Several threads give way to the window's own, however long they are busy.
   Worker(std::function<void()> wake, std::function<void(const std::string&)> failed,
-         unsigned threads = 1);
-  /// Asks the running tasks to stop, drops the waiting ones and waits for the threads.
+         unsigned threads = 1, AtEnd at_end = AtEnd::drop);
+  /// Waits for the threads; nothing is finished on the main thread any more.
   ~Worker();
   Worker(const Worker&) = delete;
   Worker& operator=(const Worker&) = delete;
 
-  /// `what`: shown while it runs, such as "Reading the photo".
-  void start(std::string what, Task task);
+  /// `what`: shown while it runs, such as "Reading the photo". `after_fault`: what is to be put
+  /// right on the main thread where the task threw, before the reason is told.
+  void start(std::string what, Task task, std::function<void()> after_fault = {});
   /// Main thread: asks the running tasks to stop and drops the waiting ones; nothing of either is
   /// finished any more. What is started afterwards runs as ever.
   void cancel();
@@ -51,6 +56,7 @@ class Worker {
     std::uint64_t number = 0;  ///< in the order started
     std::string what;
     Task task;
+    std::function<void()> after_fault;
     std::shared_ptr<std::atomic<bool>> stop;
   };
   void work(bool give_way);
@@ -65,6 +71,7 @@ class Worker {
   std::uint64_t next_number_ = 0;
   std::uint64_t next_finish_ = 0;
   std::shared_ptr<std::atomic<bool>> stop_ = std::make_shared<std::atomic<bool>>(false);
+  AtEnd at_end_;
   bool ending_ = false;
   std::vector<std::thread> threads_;
 };

@@ -71,6 +71,13 @@ struct PhotoEntry {
   std::optional<DiscFace> face = {};           ///< whose lip a lip photo shows
 };
 
+/// A photo's file that lies in the store already, with what its row is going to say of it.
+struct StoredPhoto {
+  std::string sha256;
+  std::string original_name;
+  std::string camera_make, camera_model;  ///< as the file says; empty where it does not
+};
+
 /// What a photo said, as found or with edges moved; the newest one of a photo counts.
 struct MeasurementEntry {
   std::int64_t id = 0;
@@ -191,6 +198,12 @@ class Record {
   PhotoEntry add_photo(std::int64_t part_id, View view, const std::filesystem::path& photo,
                        std::optional<DiscFace> face = std::nullopt,
                        const std::string& original_name = {});
+  /// The same in two steps, so that the copying, which takes its time, happens before a change of
+  /// several rows: first into the store, then the row.
+  StoredPhoto store_photo(const std::filesystem::path& photo,
+                          const std::string& original_name = {});
+  PhotoEntry add_photo(std::int64_t part_id, View view, const StoredPhoto& stored,
+                       std::optional<DiscFace> face = std::nullopt);
   std::vector<PhotoEntry> photos(std::int64_t part_id) const;
   std::optional<PhotoEntry> photo(std::int64_t photo_id) const;
   /// The sheet this photo was taken with; nothing: the job's.
@@ -236,8 +249,8 @@ class Record {
   /// Takes a closing back. What was said of the work stays in the table, but counts no more.
   void reopen_job(std::int64_t job_id);
 
-  /// Runs several changes as one: all of them are kept, or, where `work`
-  /// throws, none.
+  /// Runs several changes as one: all of them are kept, or, where `work` throws, none. May be
+  /// called from within itself; then the outermost call counts.
   void as_one_change(const std::function<void()>& work);
 
   /// Whether another program, or another connection of this one, has changed the record since the

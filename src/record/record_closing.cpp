@@ -154,14 +154,12 @@ void Record::reopen_job(std::int64_t job_id) {
 
 void Record::as_one_change(const std::function<void()>& work) {
   state_->change("save the change", [&] {
-    state_->inside_change = true;
-    try {
-      work();
-    } catch (...) {
-      state_->inside_change = false;
-      throw;
-    }
-    state_->inside_change = false;
+    const struct Depth {
+      explicit Depth(int& deep) : deep_(++deep) {}
+      ~Depth() { --deep_; }
+      int& deep_;
+    } depth(state_->changes_deep);
+    work();
   });
 }
 

@@ -99,26 +99,39 @@ std::optional<std::int64_t> card_row(SQLite::Database& database, const Measureme
 
 PhotoEntry Record::add_photo(std::int64_t part_id, View view, const fs::path& photo_file,
                              std::optional<DiscFace> face, const std::string& original_name) {
-  const std::string name =
+  return add_photo(part_id, view, store_photo(photo_file, original_name), face);
+}
+
+StoredPhoto Record::store_photo(const fs::path& photo_file, const std::string& original_name) {
+  StoredPhoto stored;
+  stored.original_name =
       fs::path(original_name.empty() ? photo_file : fs::path(original_name)).filename().string();
+  stored.sha256 = state_->store.add(photo_file);  // safe on disk before its row is
+  const CameraTags tags = camera_tags_of(state_->store.path(stored.sha256));
+  stored.camera_make = tags.make;
+  stored.camera_model = tags.model;
+  return stored;
+}
+
+PhotoEntry Record::add_photo(std::int64_t part_id, View view, const StoredPhoto& stored,
+                             std::optional<DiscFace> face) {
   const std::optional<std::string> shown_face =
       face ? std::optional<std::string>(face_word(*face)) : std::nullopt;
-  const std::string sha256 = state_->store.add(photo_file);  // safe on disk before its row is
-  const CameraTags tags = camera_tags_of(state_->store.path(sha256));
   return state_->change("save the photo", [&] {
     std::optional<std::int64_t> camera_id;
-    if (!tags.make.empty() || !tags.model.empty())
-      camera_id = state_->camera_row(tags.make, tags.model);
+    if (!stored.camera_make.empty() || !stored.camera_model.empty())
+      camera_id = state_->camera_row(stored.camera_make, stored.camera_model);
     prepared(state_->database,
              "INSERT INTO photo (part_id, view, sha256, original_name, added_at, camera_id, face) "
              "VALUES (?, ?, ?, ?, ?, ?, ?) ON CONFLICT (part_id, view, sha256) DO UPDATE SET "
              "removed_at = NULL, face = coalesce (excluded.face, face)",
-             part_id, view_word(view), sha256, name, time_of_change(), camera_id, shown_face)
+             part_id, view_word(view), stored.sha256, stored.original_name, time_of_change(),
+             camera_id, shown_face)
         .exec();
     return row(state_->shelf.lend(
                    state_->database,
                    query(kPhotoColumns, "WHERE part_id = ? AND view = ? AND sha256 = ?"), part_id,
-                   view_word(view), sha256),
+                   view_word(view), stored.sha256),
                photo_of)
         .value();
   });

@@ -21,13 +21,13 @@ struct Record::State {
   PhotoStore store;
   StatementShelf shelf = {};
   std::optional<std::int64_t> data_version = {};  ///< as seen last, see changed_elsewhere()
-  bool inside_change = false;  ///< of as_one_change(): what happens now belongs to it
+  int changes_deep = 0;  ///< inside as_one_change(), which may nest: what happens belongs to it
 
   /// Runs `work` in one transaction, taken for writing at once so that it cannot fail half-way for
   /// another program's sake; an exception undoes all of it.
   template <class Function>
   auto change(const char* doing, Function&& work) {
-    if (inside_change) return with_sentences(path, doing, work);
+    if (changes_deep > 0) return with_sentences(path, doing, work);
     return with_sentences(path, doing, [&] {
       SQLite::Transaction transaction(database, SQLite::TransactionBehavior::IMMEDIATE);
       if constexpr (std::is_void_v<decltype(work())>) {

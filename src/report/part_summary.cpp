@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "dimension/lip_sizes.h"
+#include "report/due_photos.h"
 #include "report/planes_beside.h"
 #include "report/wording.h"
 
@@ -114,6 +115,12 @@ void choose_photo(PartSummary& summary) {
   summary.size = summary.photos[governing].size;
 }
 
+/// A photo that is measured edge by edge and was not yet, with what was entered.
+bool to_be_measured(const PhotoFinding& finding) {
+  return !from_planes(finding.photo.view) &&
+         (!finding.newest || waits_to_be_measured(finding.newest->measurement));
+}
+
 std::string first_stop(const PartSummary& summary) {
   for (const PhotoFinding& finding : summary.photos)
     if (finding.newest)
@@ -156,7 +163,9 @@ void settle_without_size(PartSummary& summary, bool measured) {
   if (!measured) {
     summary.standing = PartStanding::nothing_yet;
     summary.state = "not measured";
-    summary.because.push_back("Add a photo with the card, or a reading by hand.");
+    const bool waits = std::any_of(summary.photos.begin(), summary.photos.end(), to_be_measured);
+    summary.because.push_back(waits ? "Its photo waits to be measured."
+                                    : "Add a photo with the card, or a reading by hand.");
     return;
   }
   summary.standing = PartStanding::photo_unusable;
@@ -255,7 +264,7 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
   bool measured = false;
   bool to_confirm = false;
   for (PhotoFinding& finding : summary.photos) {
-    if (!finding.newest) continue;
+    if (!finding.newest || waits_to_be_measured(finding.newest->measurement)) continue;
     // A pile of pad and card tells the whole pad's thickness, not the friction material's.
     measured = measured || finding.photo.view != View::pile;
     if (from_planes(finding.photo.view)) continue;  // solved together: see weigh_planes

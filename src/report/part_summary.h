@@ -35,8 +35,9 @@ struct PhotoFinding {
   /// How this camera and sheet agree with readings by hand; corrects the size
   /// from five pairs on.
   std::optional<Agreement> agreement = {};
-  bool scale_changed = false;                 ///< the sheet was remeasured after `newest` was made
-  std::optional<std::int64_t> sheet_id = {};  ///< of the sheet it was taken with, or its job's
+  bool scale_changed = false;       ///< the sheet was remeasured after `newest` was made
+  std::optional<Sheet> sheet = {};  ///< it was taken with: its own, else its job's
+  bool lost = false;                ///< the stored file is missing or was altered
 
   // Filled by summarise_part.
   std::vector<std::string> edges_to_confirm;  ///< doubtful, and nobody has agreed to them

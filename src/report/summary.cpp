@@ -13,9 +13,10 @@ namespace scantling {
 namespace {
 
 void note_photo_troubles(const Record& record, PartSummary& summary) {
-  for (const PhotoFinding& finding : summary.photos) {
+  for (PhotoFinding& finding : summary.photos) {
     const std::string& name = finding.photo.original_name;
-    if (!record.photo_intact(finding.photo))
+    finding.lost = !record.photo_intact(finding.photo);
+    if (finding.lost)
       summary.cautions.push_back({"photo_lost", Severity::warn,
                                   "The stored photo " + name +
                                       " is missing or was altered; what was measured on it stays. "
@@ -39,9 +40,9 @@ std::vector<PhotoFinding> findings_of(const Record& record, const Part& part,
     finding.photo = photo;
     finding.newest = record.newest_measurement(photo.id);
     finding.confirmations = record.confirmations(photo.id);
-    const auto sheet = record.sheet_for(photo);
-    if (sheet) finding.sheet_id = sheet->id;
+    finding.sheet = record.sheet_for(photo);
     if (finding.newest) {
+      const std::optional<Sheet>& sheet = finding.sheet;
       const SheetScale& used = finding.newest->options.sheet_scale;
       finding.scale_changed = sheet && !used.id_card && sheet->scale != used;
       const Agreement* agreement = agreements.find(agreement_key(photo, sheet, used, part.kind));
@@ -119,7 +120,7 @@ SharedError shared_error(const PartSummary& summary) {
   if (scales.empty() || scale.id_card) return {};
   const Quantity shared = combine_independent(0, std::move(scales));
   return {shared.standard_uncertainty_mm, shared.degrees_of_freedom,
-          fmt::format("{}: {}/{}", photo->sheet_id.value_or(0), scale.x, scale.y)};
+          fmt::format("{}: {}/{}", photo->sheet ? photo->sheet->id : 0, scale.x, scale.y)};
 }
 
 std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_id) {

@@ -2,8 +2,6 @@
 
 #include <algorithm>
 
-#include "record/photo_store.h"
-
 namespace scantling {
 
 Part new_part(std::int64_t job_id, const PartSlot& slot, const std::vector<Part>& others) {
@@ -42,12 +40,11 @@ FiledHeap file_photos(Record& record, std::int64_t job_id, const std::vector<Pho
                       const NewJob* new_job, const std::atomic<bool>* stop,
                       const std::function<void(std::size_t)>& done) {
   // What takes the disk its time is done before the rows, so that nobody waits for the record.
-  PhotoStore store(record.photo_path(PhotoEntry{}).parent_path());
-  std::size_t stored = 0;
+  std::vector<StoredPhoto> stored;
   for (const PhotoToFile& photo : photos) {
     if (stop && *stop) return {};
-    store.add(photo.file);
-    if (done) done(++stored);
+    stored.push_back(record.store_photo(photo.file));
+    if (done) done(stored.size());
   }
   if (stop && *stop) return {};
   FiledHeap heap;
@@ -58,7 +55,7 @@ FiledHeap file_photos(Record& record, std::int64_t job_id, const std::vector<Pho
       const std::int64_t part = part_of_slot(record, heap.job_id, photos[i].slot);
       const std::vector<PhotoEntry> before = record.photos(part);
       heap.photos.push_back(
-          record.add_photo(part, photos[i].kind.view, photos[i].file, photos[i].kind.face));
+          record.add_photo(part, photos[i].kind.view, stored[i], photos[i].kind.face));
       const std::int64_t id = heap.photos.back().id;
       if (std::none_of(before.begin(), before.end(),
                        [&](const PhotoEntry& photo) { return photo.id == id; }))

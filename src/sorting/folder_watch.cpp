@@ -48,7 +48,8 @@ FolderWatch::Look FolderWatch::look() {
         // A name that comes again with another size is another photo.
         const std::string key = within + '\t' + std::to_string(seen.bytes);
         there.insert(key);
-        if (!all_known_ && !known_.contains(key)) coming.emplace(within, seen);
+        if (!all_known_ && !known_.contains(key) && !told_.contains(key))
+          coming.emplace(within, seen);
       }
     }
     it.increment(fault);
@@ -69,7 +70,7 @@ FolderWatch::Look FolderWatch::look() {
       continue;
     }
     look.arrived.push_back(folder_ / at->first);
-    known_.insert(at->first + '\t' + std::to_string(at->second.bytes));
+    told_.insert(at->first + '\t' + std::to_string(at->second.bytes));
     at = coming.erase(at);
   }
   std::sort(look.arrived.begin(), look.arrived.end(), [](const fs::path& a, const fs::path& b) {
@@ -77,6 +78,30 @@ FolderWatch::Look FolderWatch::look() {
   });
   coming_ = std::move(coming);
   return look;
+}
+
+std::vector<std::string> FolderWatch::told(const std::vector<fs::path>& files) const {
+  const fs::path folder = fs::absolute(folder_).lexically_normal();
+  std::vector<std::string> keys;
+  for (const fs::path& file : files) {
+    const std::string within =
+        fs::absolute(file).lexically_normal().lexically_relative(folder).string() + '\t';
+    for (auto at = told_.lower_bound(within); at != told_.end() && at->starts_with(within); ++at)
+      keys.push_back(*at);
+  }
+  return keys;
+}
+
+bool FolderWatch::dealt_with(const std::vector<fs::path>& files) {
+  const std::size_t before = known_.size();
+  for (const std::string& key : told(files)) known_.insert(key);
+  return known_.size() != before;
+}
+
+bool FolderWatch::taken_up_again(const std::vector<fs::path>& files) {
+  const std::size_t before = known_.size();
+  for (const std::string& key : told(files)) known_.erase(key);
+  return known_.size() != before;
 }
 
 std::optional<std::set<std::string>> load_known_files(const fs::path& file,

@@ -87,6 +87,37 @@ TEST_F(Edits, OneThatTheRecordRefusesIsNotOnTheStack) {
   EXPECT_EQ(history_.undo_name(), nullptr);
 }
 
+TEST_F(Edits, AreKeptWholeOrNotAtAll) {
+  record_.add_measurement(measured(5.0));
+  const auto refuse = [](Record&) { throw RecordError("The disk is full."); };
+  Edit half = edit_photo("move friction face", focus_, {measured(5.0), {}}, {measured(4.2), {}});
+  Edit refused = edit_part("set the minimum", focus_, part_, part_with(3));
+  refused.apply = refuse;
+  EXPECT_THROW(history_.perform(record_, edit_together("both", focus_, {half, refused})),
+               RecordError);
+  EXPECT_EQ(record_.measurements(focus_.photo_id).size(), 1u) << "what came before the refusal";
+
+  refused = edit_part("set the minimum", focus_, part_, part_with(3));
+  refused.revert = refuse;
+  history_.perform(record_, edit_together("both", focus_, {refused, half}));
+  EXPECT_THROW(history_.undo(record_), RecordError);
+  EXPECT_EQ(friction_mm(), 4.2);
+  EXPECT_EQ(*history_.undo_name(), "both");
+}
+
+TEST_F(Edits, AJobOnANewVehicleMakesItOnce) {
+  const Job before = *record_.job(focus_.job_id);
+  history_.perform(record_, edit_job_of_new_vehicle("change the job", before, before,
+                                                    {0, "Red van", "", "", ""}));
+  const auto vehicle = [&] { return record_.vehicle(record_.job(before.id)->vehicle_id)->name; };
+  EXPECT_EQ(vehicle(), "Red van");
+  history_.undo(record_);
+  EXPECT_EQ(vehicle(), "Blue estate");
+  history_.redo(record_);
+  EXPECT_EQ(vehicle(), "Red van");
+  EXPECT_EQ(record_.vehicles().size(), 2u);
+}
+
 TEST_F(Edits, UndoOfAMoveAppendsAndDeletesNothing) {
   record_.add_measurement(measured(5.0));
   const std::vector<EdgeConfirmation> confirmed = {

@@ -77,6 +77,28 @@ TEST_F(SortingPageTest, AnotherViewGivesAPlaceOfThatView) {
   EXPECT_THAT(page.outcome().camera, SizeIs(1));
 }
 
+TEST_F(SortingPageTest, RowsThatComeBackStandAtTheirPlaces) {
+  add_pads(3);
+  page.step_place(1);
+  const std::vector<std::string> before = places();
+  ASSERT_THAT(before, ElementsAre("Left outer pad", "Right inner pad", "Right outer pad"));
+  const std::vector<SortingRow> filed = page.remove(page.outcome().rows);
+  ASSERT_THAT(filed, SizeIs(3));
+  EXPECT_TRUE(page.empty());
+  SortingContext context;
+  context.start = PartSlot::pad(Side::right, PadPlace::outer);  // shown by the undo
+  page.set_context(context);
+  page.add({"/phone/1.jpg"});  // one of them was dropped again
+  page.put_back(filed);
+  ASSERT_THAT(page.rows(), SizeIs(3));
+  EXPECT_EQ(page.seen(), 2u) << "looked at once";
+  for (const SortingRow& row : page.rows()) {
+    if (!row.seen) continue;
+    EXPECT_EQ(place_words(row.proposal.place),
+              row.id == filed[0].id ? "Left outer pad" : "Right outer pad");
+  }
+}
+
 TEST_F(SortingPageTest, LeavesOutAndTakesBack) {
   add_pads(2);
   page.leave_out_or_take();

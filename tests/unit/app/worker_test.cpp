@@ -62,6 +62,44 @@ TEST(Worker, AFaultIsToldAndTheNextTaskStillRuns) {
   EXPECT_TRUE(ran);
 }
 
+TEST(Worker, AfterAFaultWhatWaitedIsPutRightBeforeItIsTold) {
+  std::vector<std::string> happened;
+  Worker worker([] {}, [&](const std::string& text) { happened.push_back(text); });
+  worker.start(
+      "Bad",
+      [](const std::atomic<bool>&) -> Worker::Finish { throw std::runtime_error("unreadable"); },
+      [&] { happened.push_back("put right"); });
+  ASSERT_TRUE(settle(worker));
+  EXPECT_EQ(happened, (std::vector<std::string>{"put right", "unreadable"}));
+}
+
+TEST(Worker, AFaultInWhatIsLeftToDoIsToldToo) {
+  std::string reason;
+  Worker worker([] {}, [&](const std::string& text) { reason = text; });
+  worker.start("Bad", [](const std::atomic<bool>&) -> Worker::Finish {
+    return [] { throw std::runtime_error("the list is empty"); };
+  });
+  ASSERT_TRUE(settle(worker));
+  EXPECT_EQ(reason, "the list is empty");
+}
+
+TEST(Worker, EndingWorksOffWhatMustNotBeLost) {
+  std::atomic<int> done{0};
+  std::atomic<bool> stopped{false};
+  {
+    Worker worker([] {}, [](const std::string&) {}, 1, Worker::AtEnd::work_off);
+    for (int i = 0; i < 5; ++i)
+      worker.start("Copying", [&](const std::atomic<bool>& stop) -> Worker::Finish {
+        std::this_thread::sleep_for(milliseconds(5));
+        stopped = stopped || stop;
+        ++done;
+        return {};
+      });
+  }
+  EXPECT_EQ(done, 5);
+  EXPECT_FALSE(stopped);
+}
+
 TEST(Worker, EndingStopsTheRunningTaskAndDropsTheWaitingOnes) {
   std::atomic<bool> started{false};
   std::atomic<bool> second{false};
@@ -90,7 +128,7 @@ TEST(Worker, SeveralThreadsWorkAtOnceAndFinishInTheOrderStarted) {
   for (int i = 0; i < 3; ++i)
     worker.start("Task", [&, i](const std::atomic<bool>&) -> Worker::Finish {
       ++there;
-      while (there < 3) std::this_thread::yield();  // all three must be at work
+      while (there < 3) std::this_thread::yield();              // all three must be at work
       std::this_thread::sleep_for(milliseconds(20 * (2 - i)));  // the last one is ready first
       return [&, i] { order.push_back(i); };
     });

@@ -205,6 +205,21 @@ TEST_F(RecordClosing, SeveralChangesAreOneOrNone) {
   EXPECT_THAT(record.vehicles(), SizeIs(3));
 }
 
+TEST_F(RecordClosing, AChangeWithinAChangeBelongsToIt) {
+  const auto two = [&] {
+    record.as_one_change([&] { record.add_vehicle({}); });
+    record.add_vehicle({});  // still within the outer one
+  };
+  EXPECT_THROW(record.as_one_change([&] {
+    two();
+    throw RecordError("The disk is full.");
+  }),
+               RecordError);
+  EXPECT_THAT(record.vehicles(), SizeIs(1));
+  record.as_one_change(two);
+  EXPECT_THAT(Record(path).vehicles(), SizeIs(3));
+}
+
 TEST_F(RecordClosing, ABackupOpensAsARecord) {
   const auto copy = record.back_up();
   EXPECT_THAT(Record(copy).jobs(), SizeIs(1));

@@ -98,7 +98,8 @@ TEST(PlanesBeside, AgreeingSizesLetTheSurerOneCount) {
 TEST(PlanesBeside, ShareThePrintsScaleWithOtherSizes) {
   std::vector<PhotoFinding> photos = faces(22.05, 0.03);
   for (PhotoFinding& f : photos) {
-    f.sheet_id = 3;
+    f.sheet = Sheet{};
+    f.sheet->id = 3;
     f.newest->measurement.dimensions[0].quantity =
         combine_independent(22.05, {{"corners in the photos", 0.02, 200, ""},
                                     {"print scale of the ground sheet", 0.03, 8, ""},
@@ -109,7 +110,7 @@ TEST(PlanesBeside, ShareThePrintsScaleWithOtherSizes) {
   EXPECT_NEAR(shared.degrees_of_freedom,
               8 * std::pow(0.05, 4) / (std::pow(0.03, 4) + std::pow(0.04, 4)), 1e-9);
   EXPECT_FALSE(shared.with.empty());
-  for (PhotoFinding& f : photos) f.sheet_id = 4;
+  for (PhotoFinding& f : photos) f.sheet->id = 4;
   EXPECT_NE(shared_error(disc(photos)).with, shared.with);
   EXPECT_TRUE(shared_error(disc(faces(22.05, 0.03))).with.empty());
 }

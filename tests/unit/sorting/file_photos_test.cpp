@@ -90,6 +90,17 @@ TEST_F(FilePhotos, AFileThatVanishedLeavesTheRecordAsItWas) {
   EXPECT_THAT(record.vehicles(), IsEmpty());
 }
 
+TEST_F(FilePhotos, EachFileIsReadOnce) {
+  const std::int64_t id = job();
+  const PhotoToFile pulled = pad("a.jpg", Side::left, PadPlace::inner);
+  // The phone is unplugged as soon as the copying is done.
+  const FiledHeap heap = file_photos(record, id, {pulled}, nullptr, nullptr,
+                                     [&](std::size_t) { std::filesystem::remove(pulled.file); });
+  ASSERT_THAT(heap.photos, SizeIs(1));
+  EXPECT_TRUE(record.photo_intact(heap.photos[0]));
+  EXPECT_EQ(heap.photos[0].original_name, "a.jpg");
+}
+
 TEST_F(FilePhotos, StoppedHalfWayFilesNothing) {
   const std::int64_t id = job();
   std::atomic<bool> stop{false};

@@ -83,6 +83,27 @@ TEST(FolderWatch, AFolderThatIsGoneIsSaidAndLosesNothing) {
   EXPECT_THAT(watch.look().arrived, IsEmpty()) << "it was known before";
 }
 
+TEST(FolderWatch, WhatNobodyDealtWithIsToldAgainAfterARestart) {
+  const TemporaryFolder folder;
+  const auto two_looks = [](FolderWatch& watch) {
+    watch.look();
+    return watch.look().arrived;
+  };
+  FolderWatch before(folder.path());
+  before.look();
+  const fs::path filed = folder.file("filed.jpg", "x");
+  const fs::path waits = folder.file("filed.jpg 2.jpg", "x");
+  EXPECT_THAT(two_looks(before), ElementsAre(filed, waits));
+  before.dealt_with({filed, "/elsewhere/filed.jpg"});
+  EXPECT_THAT(two_looks(before), IsEmpty()) << "it was told";
+  FolderWatch after(folder.path(), before.known());
+  EXPECT_THAT(two_looks(after), ElementsAre(waits));
+
+  before.taken_up_again({filed});
+  FolderWatch later(folder.path(), before.known());
+  EXPECT_THAT(two_looks(later), ElementsAre(filed, waits));
+}
+
 TEST(FolderWatch, GoesOnAfterARestart) {
   const TemporaryFolder folder;
   const fs::path kept = folder / "state/known";
