@@ -20,17 +20,6 @@ namespace fs = std::filesystem;
 
 namespace {
 
-// The profiles at hand serve a photo that is measured for the first time, or anew.
-MeasureOptions with_cameras(MeasureOptions options, std::shared_ptr<const CameraShelf> cameras) {
-  options.cameras = std::move(cameras);
-  return options;
-}
-
-// As a photo was measured, so that what is dragged starts from what the record shows.
-MeasureOptions as_recorded(const MeasurementEntry& entry) {
-  return with_cameras(entry.options, cameras_as_recorded(entry));
-}
-
 // A name typed without its ending gets it. The dialog asked about the name as typed only, so a file
 // that is there already under the full name is not written over.
 void complete_name(fs::path& file, const FileQuestion& question) {
@@ -61,6 +50,7 @@ void App::edit_job() {
   const JobSummary& state = *session_.job();
   JobForm form;
   form.asked = true;
+  form.job_id = state.job.id;
   // Photos without a car want a car of their own, not a new name for the unsorted ones.
   if (!session_.job_is_unsorted()) {
     form.vehicle_id = state.vehicle.id;
@@ -101,21 +91,6 @@ void App::close_job() {
   session_.close_job();
   texture_.clear();
   remember();
-}
-
-void App::take_disc_diameter(std::optional<double> diameter_mm) {
-  attempt([&] {
-    const std::int64_t part = session_.part_id();
-    std::vector<std::int64_t> ids;
-    for (const PhotoFinding& finding : session_.part()->photos)
-      if (!from_planes(finding.photo.view)) ids.push_back(finding.photo.id);
-    if (ids.empty()) return session_.set_disc_diameter(part, diameter_mm, {});
-    remeasure(
-        ids, [diameter_mm](MeasureOptions& options) { options.disc_diameter_mm = diameter_mm; },
-        [this, part, diameter_mm](const Session::Analyses& anew) {
-          session_.set_disc_diameter(part, diameter_mm, anew);
-        });
-  });
 }
 
 void App::draw_size() {
@@ -160,6 +135,7 @@ void App::undo() {
     if (!session_.undo()) return;
     say(fmt::format("Taken back: {}.", taken_back));
     show_touched_page();
+    if (session_.touched().sorted) bring_filed_back();
   });
 }
 
@@ -172,6 +148,7 @@ void App::redo() {
     if (!session_.redo()) return;
     say(fmt::format("Done again: {}.", done_again));
     show_touched_page();
+    if (session_.touched().sorted) take_filed_away();
   });
 }
 
@@ -223,6 +200,23 @@ void App::ask_for_photos() {
       [this](const std::vector<fs::path>& files) { add_photos(files); });
 }
 
+// By the keeper, with a connection of its own: copying a photo safely to disk takes its time.
+void App::copy_photo(const fs::path& photo, std::int64_t part, PhotoKind kind,
+                     std::function<void(const PhotoEntry&)> then) {
+  ++copying_;
+  keeper_.start(
+      fmt::format("Copying {}", photo.filename().string()),
+      [this, part, photo, kind, then = std::move(then),
+       record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
+        PhotoEntry entry = Record(record).add_photo(part, kind.view, photo, kind.face);
+        return [this, then, entry = std::move(entry)] {
+          --copying_;
+          attempt([&] { then(entry); });
+        };
+      },
+      [this] { --copying_; });
+}
+
 void App::add_photos(const std::vector<fs::path>& photos) {
   attempt([&] {
     if (!session_.job()) session_.start_unsorted_job();
@@ -230,17 +224,31 @@ void App::add_photos(const std::vector<fs::path>& photos) {
     const PhotoKind kind = session_.kind_to_add();
     remember();
     for (const fs::path& photo : photos)
-      // The worker has a connection of its own: copying a photo safely to disk takes its time.
-      worker_.start(fmt::format("Copying {}", photo.filename().string()),
-                    [this, part, photo, kind,
-                     record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
-                      PhotoEntry entry =
-                          Record(record).add_photo(part, kind.view, photo, kind.face);
-                      return [this, entry = std::move(entry)] {
-                        attempt([&] { session_.photo_added(entry); });
-                      };
-                    });
+      copy_photo(photo, part, kind, [this](const PhotoEntry& entry) { photo_copied(entry); });
   });
+}
+
+// Whoever types a figure or drags an edge is not disturbed: the photo comes up when hands are free,
+// and only where its part is still the one in hand.
+void App::photo_copied(const PhotoEntry& photo) {
+  const std::int64_t shown = session_.photo() ? session_.photo()->photo.id : 0;
+  const bool here = session_.part() && session_.part()->part.id == photo.part_id;
+  session_.photo_added(photo, hands_free());
+  if (!here && session_.job())
+    for (const PartSummary& part : session_.job()->parts)
+      if (part.part.id == photo.part_id)
+        say(fmt::format("{}: {} added.", part_title(part.part, session_.job()->job.axle),
+                        photo.original_name));
+  if (here && !hands_free()) copied_ = {photo, copied_ ? copied_->shown_id : shown};
+}
+
+void App::show_copied() {
+  if (!copied_ || !hands_free()) return;
+  const Copied copied = *std::exchange(copied_, std::nullopt);
+  const std::int64_t shown = session_.photo() ? session_.photo()->photo.id : 0;
+  if (session_.part() && session_.part()->part.id == copied.photo.part_id &&
+      shown == copied.shown_id)
+    session_.select_photo(copied.photo.id);
 }
 
 const PhotoFinding* App::photo_on_screen() {
@@ -251,7 +259,7 @@ const PhotoFinding* App::photo_on_screen() {
   return nullptr;
 }
 
-// Starts what the selected photo still lacks: its colours for the screen and its analysis.
+// Starts what the photo in hand still lacks for the screen: its colours.
 void App::fetch_photo() {
   const PhotoFinding* photo = photo_on_screen();
   if (!photo) {
@@ -265,40 +273,17 @@ void App::fetch_photo() {
     photo_fault_id_ = id;
   }
   if (texture_.photo_id() != id && photo_fault_.empty() && fetching_colours_.insert(id).second)
-    worker_.start("Opening the photo",
-                  [this, id, path](const std::atomic<bool>&) -> Worker::Finish {
-                    auto colours = std::make_shared<PhotoColours>(PhotoColours::load(path));
-                    return [this, id, colours] { colours_ready(id, std::move(*colours)); };
-                  });
-  if (!session_.analysis() && !from_planes(photo->photo.view) && analysing_.insert(id).second)
-    measure(*photo);
-}
-
-// Photos of one lip are read together: the second one tells height and slope apart.
-void App::measure(const PhotoFinding& photo) {
-  std::vector<PhotoToMeasure> items;
-  bool anew = false;
-  for (const PhotoFinding& other : session_.part()->photos) {
-    const bool wanted =
-        other.photo.id == photo.photo.id ||
-        (photo.photo.view == View::lip && kind_of(other.photo) == kind_of(photo.photo));
-    if (!wanted) continue;
-    anew = anew || !other.newest;
-    items.push_back({other.photo, session_.record().photo_path(other.photo),
-                     other.newest ? as_recorded(*other.newest)
-                                  : with_cameras(session_.options_for(other.photo), cameras_)});
-  }
-  worker_.start(
-      "Measuring the photo",
-      [this, id = photo.photo.id, items, anew](const std::atomic<bool>&) -> Worker::Finish {
-        const Session::Analyses measured = measure_photos(items);
-        return [this, id, measured, anew] {
-          analysing_.erase(id);
-          attempt([&] {
-            for (const MeasuredPhoto& one : measured) session_.analysis_ready(one, anew);
-          });
-        };
-      });
+    opener_.start(
+        "Opening the photo",
+        [this, id, path](const std::atomic<bool>&) -> Worker::Finish {
+          auto colours = std::make_shared<PhotoColours>(PhotoColours::load(path));
+          return [this, id, colours] { colours_ready(id, std::move(*colours)); };
+        },
+        [this, id] {
+          fetching_colours_.erase(id);
+          if (photo_fault_id_ == id)
+            photo_fault_ = "The photo cannot be shown. Choose another and come back to try again.";
+        });
 }
 
 void App::colours_ready(std::int64_t photo_id, PhotoColours colours) {
@@ -311,34 +296,6 @@ void App::colours_ready(std::int64_t photo_id, PhotoColours colours) {
         "still in the record; add the photo again to see it.";
   else
     texture_.set(photo_id, std::move(colours));
-}
-
-void App::remeasure(const std::vector<std::int64_t>& photo_ids,
-                    const std::function<void(MeasureOptions&)>& change,
-                    std::function<void(const Session::Analyses&)> finish) {
-  std::vector<PhotoToMeasure> items;
-  for (const PartSummary& part : session_.job()->parts)
-    for (const PhotoFinding& photo : part.photos) {
-      const std::int64_t id = photo.photo.id;
-      if (from_planes(photo.photo.view)) continue;  // see solve_planes
-      if (std::find(photo_ids.begin(), photo_ids.end(), id) == photo_ids.end()) continue;
-      MeasureOptions options =
-          photo.newest ? photo.newest->options : session_.options_for(photo.photo);
-      change(options);
-      items.push_back({photo.photo, session_.record().photo_path(photo.photo),
-                       with_cameras(options, cameras_)});
-    }
-  const std::int64_t job_id = session_.job()->job.id;
-  worker_.start("Measuring anew",
-                [this, finish = std::move(finish), items,
-                 job_id](const std::atomic<bool>& stop) -> Worker::Finish {
-                  Session::Analyses anew = measure_photos(items, &stop);
-                  if (stop) return {};
-                  return [this, finish, anew = std::move(anew), job_id] {
-                    if (session_.job() && session_.job()->job.id == job_id)
-                      attempt([&] { finish(anew); });
-                  };
-                });
 }
 
 }  // namespace scantling

@@ -11,6 +11,7 @@
 #include "app/panels.h"
 #include "app/shown.h"
 #include "app/theme.h"
+#include "app/words.h"
 #include "base/each_index.h"
 #include "record/record_error.h"
 #include "report/wording.h"
@@ -35,15 +36,23 @@ App::App(const AppOptions& options, Window& window, Settings settings)
       settings_(std::move(settings)),
       session_(options.record.empty() ? Record::default_path() : options.record),
       worker_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
+      keeper_(
+          &Window::wake, [this](const std::string& reason) { show_fault(reason); }, 1,
+          Worker::AtEnd::work_off),
+      opener_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
+      analyser_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
       batch_(
           &Window::wake, [this](const std::string& reason) { show_fault(reason); }, usable_cores()),
       dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
-      watcher_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
+      watcher_(
+          &Window::wake, [this](const std::string& reason) { show_fault(reason); }, 1,
+          Worker::AtEnd::work_off) {
   known_record_ = settings_.record;
   if (settings_.person.empty()) settings_.person = system_person();
   load_cameras();
   watch_folder(settings_.watched_folder);
   attempt([&] { open_first(options); });
+  kept_settings_ = settings_;
 }
 
 App::~App() {
@@ -72,9 +81,28 @@ void App::open_first(const AppOptions& options) {
 void App::attempt(const std::function<void()>& action) {
   try {
     action();
-  } catch (const RecordError& error) {
+  } catch (const std::exception& error) {
     show_fault(error.what());
   }
+}
+
+void App::show_fault(const std::string& reason) {
+  fault_ = fault_sentence(reason);
+}
+
+bool App::hands_free() const {
+  return !ImGui::IsAnyItemActive() && !canvas_.dragging() && !session_.previewing();
+}
+
+bool App::finished() {
+  if (!ending_) {
+    ending_ = true;
+    last_frames_ = 3;
+    batch_.cancel();  // what is not measured yet is at the next start
+    measuring_log_.stop();
+    batch_total_ = batch_done_ = 0;
+  }
+  return last_frames_ == 0 && !keeper_.busy() && to_keep_.empty() && fault_.empty();
 }
 
 void App::remember() {
@@ -89,6 +117,7 @@ void App::remember() {
   settings_.window_height =
       static_cast<int>(static_cast<float>(size.height) / window_.content_scale());
   save_settings(settings_, settings_path());
+  kept_settings_ = settings_;
 }
 
 void App::frame() {
@@ -96,11 +125,16 @@ void App::frame() {
   if (batch_.busy() && !std::exchange(batch_was_busy_, true)) slowest_frame_ms_ = 0;
   if (!batch_.busy()) batch_was_busy_ = false;
   show_figures(figure_style(settings_));
-  worker_.finish_ready();
-  batch_.finish_ready();
-  dialogs_.finish_ready();
-  watcher_.finish_ready();
-  if (const auto dropped = window_.take_dropped(); !dropped.empty()) take_dropped(dropped);
+  for (Worker* worker : {&worker_, &keeper_, &opener_, &analyser_, &batch_, &dialogs_, &watcher_})
+    worker->finish_ready();
+  show_copied();
+  if (ending_ && last_frames_ > 0) {
+    --last_frames_;
+    window_.keep_drawing();
+    ImGui::SetWindowFocus(nullptr);  // a field that is left gives what was typed into it
+  }
+  if (const auto dropped = window_.take_dropped(); !dropped.empty() && !ending_)
+    take_dropped(dropped);
   take_keys();
   attempt([&] { follow_the_record(); });
   if (!session_.job())
@@ -108,12 +142,15 @@ void App::frame() {
   follow_guide();
   attempt([&] { solve_planes(); });
   attempt([&] { fetch_photo(); });
+  attempt([&] { measure_in_hand(); });
+  attempt([&] { measure_due(); });
   attempt([&] { fetch_compared(); });
   attempt([&] { fetch_preview(); });
   look_into_watched_folder();
-  if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
+  if (busy() || dialogs_.busy() || ending_) window_.keep_drawing_gently();
   probe_.begin_frame();
   draw();
+  if (settings_ != kept_settings_) remember();
   if (probe_.on()) probe_.end_frame(probe_state(*this));
   std::string title = "Scantling";
   if (session_.job())
@@ -170,6 +207,8 @@ void App::draw() {
   }
   draw_status_bar(*this, {0, display.y - status, display.x, status});
   draw_dialogs(*this);
+  take_left_entries(*this);
+  if (ending_ && fault_.empty()) draw_finishing(*this);
 }
 
 // Both side panels where the photo keeps room enough between them, else one of them at a time.

@@ -16,6 +16,7 @@
 #include "app/file_dialog.h"
 #include "app/forms.h"
 #include "app/history_page.h"
+#include "app/measuring_log.h"
 #include "app/photo_texture.h"
 #include "app/picture_shelf.h"
 #include "app/planes_page.h"
@@ -56,11 +57,17 @@ class App {
   void sort_photos(const std::vector<std::filesystem::path>& given);
   void show_sorting(bool shown);
   void clear_sorting();
-  void file_sorted();  ///< into the open job, or into a new one
-  void stop_batch();   ///< what is looked at or measured on all cores
+  void file_sorted();      ///< into the open job, or into a new one
+  void stop_batch();       ///< what is looked at or measured on all cores
+  void go_on_measuring();  ///< after a stop or a fault
+  /// Photos of the open job that wait to be measured and nothing is done about.
+  std::size_t not_measured() const;
   void go_on_looking();
   void ask_for_watched_folder();
   void watch_folder(const std::filesystem::path& folder);  ///< empty: none any more
+  /// The window was asked to close. True once all that must not be lost is safe: until then frames
+  /// go on being drawn.
+  bool finished();
   void write_sheet(Paper paper);
   void write_report();
   /// The selected part's size by Monte Carlo as well, on the worker.
@@ -80,7 +87,6 @@ class App {
   void write_refit_list();
   void next_job();  ///< asks for the next job of this axle
   void start_next_job(std::int64_t after_job_id, const Job& job);
-  void take_disc_diameter(std::optional<double> diameter_mm);
   void undo();
   void redo();
   void confirm_selected_edge();
@@ -112,14 +118,10 @@ class App {
   /// What a photo of this view that is added to the selected part shows.
   PhotoKind kind_to_add(View view) const;
   void show_compare(bool shown);  ///< another photo beside the one on the canvas
-  /// Measures photos anew with changed settings on the worker; `finish` takes the results over.
-  void remeasure(const std::vector<std::int64_t>& photo_ids,
-                 const std::function<void(MeasureOptions&)>& change,
-                 std::function<void(const Session::Analyses&)> finish);
-  /// Runs what may be refused by the record and shows the reason if it is.
+  /// Runs what may be refused, by the record mostly, and shows the reason if it is.
   void attempt(const std::function<void()>& action);
   void say(std::string sentence) { notice_ = std::move(sentence); }
-  void show_fault(std::string sentence) { fault_ = std::move(sentence); }
+  void show_fault(const std::string& reason);
 
   Session& session() { return session_; }
   Settings& settings() { return settings_; }
@@ -136,7 +138,7 @@ class App {
   SortingPage& sorting_page() { return sorting_page_; }
   const PictureShelf& thumbnails() const { return thumbnails_; }
   const PictureShelf& preview() const { return preview_; }
-  bool filing() const { return filing_; }
+  bool filing() const { return filing_ > 0; }
   /// Photos filed together that are being measured, and how many of them are done; 0 without any.
   std::pair<std::size_t, std::size_t> measuring() const { return {batch_done_, batch_total_}; }
   bool looking() const { return batch_.busy(); }
@@ -148,13 +150,25 @@ class App {
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
   const std::string& person() const { return settings_.person; }
-  bool busy() const { return worker_.busy() || batch_.busy(); }
-  /// The same without the planes of parts that nobody looks at, which are solved in between.
-  bool busy_for_the_user() const {
-    return batch_.busy() || worker_.waiting() > (planes_page_.open() ? 0 : planes_page_.running());
+  bool busy() const {
+    return worker_.busy() || batch_.busy() || keeper_.busy() || opener_.busy() || analyser_.busy();
+  }
+  /// The same without the planes of parts that nobody looks at, which are solved in between, and
+  /// with what is about to be measured.
+  bool busy_for_the_user() {
+    return batch_.busy() || keeper_.busy() || opener_.busy() || analyser_.busy() ||
+           worker_.waiting() > (planes_page_.open() ? 0 : planes_page_.running()) ||
+           measuring_is_due();
   }
   bool asking() const { return dialogs_.busy(); }  ///< the desktop's file dialog is open
-  std::string doing() const { return worker_.busy() ? worker_.doing() : batch_.doing(); }
+  std::string doing() const {
+    for (const Worker* worker : {&keeper_, &analyser_, &opener_, &worker_})
+      if (worker->busy()) return worker->doing();
+    return batch_.doing();
+  }
+  bool ending() const { return ending_; }
+  /// What the end still waits for; empty: nothing.
+  std::string finishing() const;
   const std::string& notice() const { return notice_; }
   std::string& fault() { return fault_; }
   bool rivals_shown() const { return rivals_shown_; }
@@ -199,15 +213,29 @@ class App {
   void take_dropped(const std::vector<std::filesystem::path>& dropped);
   void take_to_sorting(const std::vector<std::filesystem::path>& photos);
   void look_at(const std::set<int>& rows);
-  void sorted_away(const SortingPage::Outcome& outcome);
-  void measure_filed(const std::vector<std::int64_t>& photo_ids);
+  void heap_filed(const SortingPage::Outcome& outcome, const FiledHeap& heap, bool show);
+  void sorted_away(const SortingPage::Outcome& outcome, bool show);
+  void bring_filed_back();  ///< onto the sorting page, after an undo
+  void take_filed_away();   ///< after a redo
+  void fetch_thumbnails(const std::vector<SortingRow>& rows);
+  void measure_in_hand();
+  void measure_due();
+  bool measuring_is_due();
+  void begin_measuring(std::vector<DuePhoto> photos);
+  bool any_on_its_way(const std::vector<DuePhoto>& photos) const;
   void keep_measured();
+  /// Nothing is being typed, pressed or dragged.
+  bool hands_free() const;
+  void photo_copied(const PhotoEntry& photo);
+  void show_copied();
+  void copy_photo(const std::filesystem::path& photo, std::int64_t part, PhotoKind kind,
+                  std::function<void(const PhotoEntry&)> then);
   void fetch_preview();
   void look_into_watched_folder();
   void take_arrived(const FolderWatch::Look& look);
+  void dealt_with(const std::vector<SortingRow>& rows, bool done = true);
   bool obey_on_history(const KeyCommand& command);
   PageSize report_paper() const;
-  void measure(const PhotoFinding& photo);
   void colours_ready(std::int64_t photo_id, PhotoColours colours);
   void ask(FileQuestion question,
            std::function<void(const std::vector<std::filesystem::path>&)> answer);
@@ -233,11 +261,14 @@ class App {
   PictureShelf thumbnails_;
   PictureShelf preview_;  ///< of the row in hand
   int preview_wanted_ = 0;
-  bool filing_ = false;
+  std::size_t copying_ = 0, filing_ = 0;  ///< photos
+  /// Rows that were filed, by the first photo that they became, for an undo to bring back.
+  std::map<std::int64_t, std::vector<SortingRow>> filed_rows_;
   bool batch_was_busy_ = false;
   double slowest_frame_ms_ = 0;
   std::size_t batch_done_ = 0, batch_total_ = 0;
-  std::vector<MeasurementEntry> to_keep_;  ///< measured, not in the record yet
+  MeasuringLog measuring_log_;
+  std::vector<NewMeasurement> to_keep_;  ///< measured, not in the record yet
   bool keeping_ = false;
   std::shared_ptr<FolderWatch> watch_;  ///< touched by the watcher's tasks only
   double watched_at_s_ = -1e9;
@@ -266,10 +297,25 @@ class App {
   bool result_in_front_ = false;
   bool escape_ = false;
   bool restyle_ = false;
+  bool ending_ = false;
+  int last_frames_ = 0;  ///< to be drawn so that what is being typed is taken
+  Settings kept_settings_;
   std::set<std::int64_t> fetching_colours_;
-  std::set<std::int64_t> analysing_;
-  Worker worker_;  ///< last, so that it ends first
-  Worker batch_;   ///< on all cores
+  std::set<std::int64_t> analysing_;  ///< by the analyser
+  /// The photo in hand that was tried last, and with what: not again before something changes.
+  std::optional<std::pair<std::int64_t, MeasureOptions>> attempted_;
+  /// A photo copied while hands were not free, and what was shown then.
+  struct Copied {
+    PhotoEntry photo;
+    std::int64_t shown_id = 0;
+  };
+  std::optional<Copied> copied_;
+  // Last, so that they end first.
+  Worker worker_;    ///< what the user waits for: reports, the demo, planes
+  Worker keeper_;    ///< what must not be lost: photos on their way in, what was measured
+  Worker opener_;    ///< pictures for the screen
+  Worker analyser_;  ///< the photo in hand
+  Worker batch_;     ///< on all cores
   Worker dialogs_;
   Worker watcher_;
 };

@@ -56,7 +56,7 @@ void App::fetch_compared() {
                         photos_to_compare(session_.record(), session_.job()->job, photo->photo));
   const std::int64_t id = compare_page_.take_wanted();
   if (id == 0) return;
-  worker_.start("Opening the photo to compare with",
+  opener_.start("Opening the photo to compare with",
                 [this, id, choice = *compare_page_.choice(), cameras = cameras_,
                  record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
                   auto opened =

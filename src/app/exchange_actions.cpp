@@ -103,7 +103,7 @@ void App::take_in(const fs::path& job_file) {
 
 void App::take_in(const fs::path& job_file, std::shared_ptr<const JobImport> import,
                   ImportChoice choice) {
-  worker_.start("Taking the job in",
+  keeper_.start("Taking the job in",
                 [this, import = std::move(import), choice, name = job_file.filename().string(),
                  path = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
                   Record own(path);

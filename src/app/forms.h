@@ -14,6 +14,7 @@ namespace scantling {
 struct JobForm {
   bool asked = false;  ///< open the dialog in the next frame
   bool is_new = false;
+  std::int64_t job_id = 0;      ///< the one whose details these are; 0: a new one
   std::int64_t vehicle_id = 0;  ///< 0: a new one
   std::string vehicle_name;
   std::string registration;
@@ -32,7 +33,11 @@ struct JobForm {
 };
 
 struct PartForm {
-  std::string key;  ///< what the texts below belong to
+  std::string key;            ///< what the texts below belong to
+  PartAddress of;             ///< the part they are typed for, whichever is selected meanwhile
+  bool typing = false;        ///< a field is active: nothing is put in its place
+  bool minimum_open = false;  ///< typed into, and not yet taken
+  bool drawn = false;         ///< in this frame
   std::string minimum;
   int origin = 0;
   std::string origin_words;  ///< where it is from, when the list does not have it
@@ -55,11 +60,15 @@ struct SheetForm {
 
 struct OffsetForm {
   std::string key;
+  std::int64_t photo_id = 0;  ///< it is typed for
+  bool typing = false;
   std::string offset, uncertainty;
 };
 
 struct DiscForm {
   std::string key;
+  PartAddress of;
+  bool typing = false;
   std::string diameter;
   std::string refusal;
 };

@@ -111,6 +111,12 @@ void draw_axle_map(App& app, const ScreenRect& area) {
   ImGui::TextUnformatted(capitalised(axle_title(job.job.axle)).c_str());
   ImGui::PopFont();
   muted_text("What is left of each part, cut through, all to one scale. Click a part to open it.");
+  if (const std::size_t left = app.not_measured(); left > 0) {
+    wrapped_text(fmt::format("{} photo{} not measured.", left, left == 1 ? "" : "s"));
+    ImGui::SameLine();
+    if (small_button(app, "Go on", "map_go_on", "Measures what was stopped or went wrong"))
+      app.go_on_measuring();
+  }
   const float room = ImGui::GetContentRegionAvail().x;
   const float gap = scaled(kGap);
   const auto parts = map_parts(job);

@@ -91,7 +91,13 @@ bool take_job(App& app, JobForm& form) {
   Vehicle vehicle{form.vehicle_id, form.vehicle_name, form.registration, form.make_model,
                   form.owner};
   Job job;
-  if (!form.is_new) job = app.session().job()->job;
+  if (!form.is_new) {
+    // Another job may have come up behind the dialog.
+    if (!app.session().job() || app.session().job()->job.id != form.job_id)
+      app.open_job(form.job_id);
+    if (!app.session().job()) return true;  // it was removed meanwhile
+    job = app.session().job()->job;
+  }
   job.date = form.date;
   job.odometer_km = odometer;
   job.axle = form.axle == 0 ? Axle::front : Axle::rear;

@@ -150,7 +150,7 @@ void take_diameter(App& app) {
     return;
   }
   form.refusal.clear();
-  app.take_disc_diameter(value);
+  app.attempt([&] { app.session().set_disc_diameter(form.of, value); });
 }
 
 }  // namespace
@@ -162,8 +162,9 @@ void draw_disc_section(App& app) {
   const auto diameter = part ? part->part.disc_diameter_mm : std::nullopt;
   const std::string key = fmt::format("{} {} {}", session.job()->job.id,
                                       static_cast<int>(session.slot().side), diameter.value_or(0));
-  if (key != form.key) {
+  if (key != form.key && !form.typing) {
     form.key = key;
+    form.of = session.address();
     form.diameter = diameter ? number_words(*diameter) : std::string();
     form.refusal.clear();
   }
@@ -173,7 +174,9 @@ void draw_disc_section(App& app) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
   draw_diameter_sign(at, side);
   ImGui::SetCursorScreenPos({at.x + side + scaled(10), at.y + scaled(8)});
-  if (text_field(app, "disc_diameter", "mm", form.diameter, scaled(80))) take_diameter(app);
+  const bool left = text_field(app, "disc_diameter", "mm", form.diameter, scaled(80));
+  form.typing = ImGui::IsItemActive();
+  if (left) take_diameter(app);
   ImGui::SameLine();
   ImGui::AlignTextToFramePadding();
   ImGui::TextUnformatted("mm, rim to rim");

@@ -52,30 +52,32 @@ void draw_offset_sign(ImVec2 at, bool disc) {
 
 void follow_photo(App& app, const MeasureOptions& now) {
   OffsetForm& form = app.forms().offset;
+  if (form.typing) return;
   const std::string key =
       fmt::format("{} {} {}", app.session().photo()->photo.id, now.part_offset.offset_mm,
                   now.part_offset.standard_uncertainty_mm);
   if (key == form.key) return;
   form.key = key;
+  form.photo_id = app.session().photo()->photo.id;
   form.offset = number_words(now.part_offset.offset_mm);
   form.uncertainty = number_words(now.part_offset.standard_uncertainty_mm);
 }
 
-void take_offset(App& app, const PartOffset& now) {
+// For the photo that it was typed for.
+void take_offset(App& app) {
   OffsetForm& form = app.forms().offset;
   const auto offset = number_from(form.offset, "mm");
   const auto uncertainty = number_from(form.uncertainty, "mm");
   form.key.clear();  // what cannot be taken falls back to what the record holds
   if (!offset || !uncertainty || std::abs(*offset) > kLargestOffset_mm || *uncertainty < 0)
     return app.say("The offset is a length in millimetres, such as 1.5, and its uncertainty too.");
-  const PartOffset taken{*offset, *uncertainty};
-  if (taken == now) return;
-  app.remeasure(
-      {app.session().photo()->photo.id},
-      [taken](MeasureOptions& options) { options.part_offset = taken; },
-      [&app](const Session::Analyses& anew) {
-        app.session().replace_analyses("set the offset", anew);
-      });
+  app.attempt([&] {
+    const auto newest = app.session().record().newest_measurement(form.photo_id);
+    if (!newest) return;
+    MeasureOptions options = newest->options;
+    options.part_offset = {*offset, *uncertainty};
+    app.session().set_photo_options("set the offset", form.photo_id, options);
+  });
 }
 
 }  // namespace
@@ -98,11 +100,13 @@ void draw_offset_section(App& app) {
   const float x = at.x + scaled(kSignWidth + 12);
   ImGui::SetCursorScreenPos({x, at.y + scaled(4)});
   bool left = text_field(app, "offset", "mm", form.offset, scaled(56));
+  form.typing = ImGui::IsItemActive();
   ImGui::SameLine();
   ImGui::AlignTextToFramePadding();
   ImGui::TextUnformatted("mm");
   ImGui::SetCursorScreenPos({x, at.y + scaled(34)});
   left = text_field(app, "offset_uncertainty", "mm", form.uncertainty, scaled(56)) || left;
+  form.typing = form.typing || ImGui::IsItemActive();
   ImGui::SameLine();
   ImGui::AlignTextToFramePadding();
   ImGui::TextUnformatted("mm unsure");
@@ -111,7 +115,7 @@ void draw_offset_section(App& app) {
       "From the card's printed face back to the edge you measure: 0 where they are flush, as they "
       "should be. An untold 2 mm makes {} read {} mm thin at 400 mm.",
       disc ? "a 26 mm rim" : "a 10 mm pad", disc ? "0.13" : "0.05"));
-  if (left) take_offset(app, now.part_offset);
+  if (left) take_offset(app);
 }
 
 }  // namespace scantling

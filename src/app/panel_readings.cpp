@@ -45,7 +45,7 @@ void take_reading(App& app) {
     return;
   }
   HandReadingEntry entry;
-  if (app.session().slot().kind == PartKind::disc && !blank(form.clock)) {
+  if (form.of.slot.kind == PartKind::disc && !blank(form.clock)) {
     const auto clock = clock_from(form.clock);
     if (!clock || !(*clock > 0 && *clock <= 12)) {
       form.refusal = "The place round the disc is a clock position, such as 12, 3 or 7:30.";
@@ -65,7 +65,7 @@ void take_reading(App& app) {
   if (!blank(form.resolution)) entry.resolution_mm = read.figures.resolution_mm;
   if (!blank(form.permissible_error))
     entry.permissible_error_mm = read.figures.permissible_error_mm;
-  app.attempt([&] { app.session().add_reading(entry); });
+  app.attempt([&] { app.session().add_reading(form.of, entry); });
 }
 
 std::string tip_of(const HandReadingEntry& reading) {
@@ -137,6 +137,7 @@ void draw_details(App& app, PartForm& form, bool disc) {
   const float field = scaled(72);
   const auto row = [&](const char* words, const char* name, const char* hint, std::string& text) {
     text_field(app, name, hint, text, field);
+    form.typing = form.typing || ImGui::IsItemActive();
     ImGui::SameLine();
     ImGui::AlignTextToFramePadding();
     ImGui::TextUnformatted(words);
@@ -161,6 +162,7 @@ void draw_reading_section(App& app) {
   }
   const float room = ImGui::GetContentRegionAvail().x;
   text_field(app, "reading", unit_word(shown_style().length), form.reading, scaled(64));
+  form.typing = form.typing || ImGui::IsItemActive();
   ImGui::SameLine();
   ImGui::SetNextItemWidth(room - scaled(72 + 58));
   draw_instrument(form, app);

@@ -3,7 +3,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <cmath>
 
 #include "app/app.h"
 #include "app/panels.h"
@@ -23,21 +22,8 @@ const MeasureOptions* options(const Session& session) {
   return photo && photo->newest ? &photo->newest->options : nullptr;
 }
 
-std::vector<std::int64_t> all_photos(const Session& session) {
-  std::vector<std::int64_t> ids;
-  for (const PartSummary& part : session.job()->parts)
-    for (const PhotoFinding& photo : part.photos) ids.push_back(photo.photo.id);
-  return ids;
-}
-
 void use_sheet(App& app, const std::optional<Sheet>& sheet) {
-  const SheetScale scale = sheet ? sheet->scale : SheetScale{};
-  app.remeasure(
-      all_photos(app.session()),
-      [scale](MeasureOptions& options) {
-        if (!options.sheet_scale.id_card) options.sheet_scale = scale;
-      },
-      [&app, sheet](const Session::Analyses& anew) { app.session().set_sheet(sheet, anew); });
+  app.attempt([&] { app.session().set_sheet(sheet); });
 }
 
 void take_bars(App& app) {
@@ -141,16 +127,15 @@ void draw_id_card(App& app, const MeasureOptions& now) {
       "No printer: a blank or loyalty card of bank-card size, its face level with the part's edge "
       "and about 25 mm beside it. Less sure; never show a payment card's number.");
   if (by_id_card == was) return;
-  const std::optional<Sheet>& sheet = app.session().job()->sheet;
-  SheetScale scale = sheet ? sheet->scale : SheetScale{};
-  scale.id_card = by_id_card;
-  app.remeasure(
-      {app.session().photo()->photo.id},
-      [scale](MeasureOptions& options) { options.sheet_scale = scale; },
-      [&app, by_id_card](const Session::Analyses& anew) {
-        app.session().replace_analyses(
-            by_id_card ? "measure by an ID-1 card" : "measure by the notch card", anew);
-      });
+  MeasureOptions options = now;
+  options.sheet_scale = SheetScale{};  // a printed card's is the sheet's
+  if (const auto& sheet = app.session().photo()->sheet) options.sheet_scale = sheet->scale;
+  options.sheet_scale.id_card = by_id_card;
+  app.attempt([&] {
+    app.session().set_photo_options(
+        by_id_card ? "measure by an ID-1 card" : "measure by the notch card",
+        app.session().photo()->photo.id, options);
+  });
 }
 
 }  // namespace

@@ -35,6 +35,11 @@ void draw_heaps(App& app) {
   if (all > 0) {
     ImGui::SameLine(0, scaled(12));
     if (link(app, "Stop", "measuring_stop")) app.stop_batch();
+  } else if (const std::size_t left = app.not_measured(); left > 0) {
+    ImGui::SameLine(0, scaled(12));
+    const std::string words =
+        fmt::format("{} photo{} not measured: go on", left, left == 1 ? "" : "s");
+    if (link(app, words, "measuring_go_on")) app.go_on_measuring();
   }
   const std::size_t waiting = app.sorting_page().rows().size();
   if (waiting > 0 && !app.sorting_page().open()) {

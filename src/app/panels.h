@@ -29,7 +29,12 @@ void draw_axle_map(App& app, const ScreenRect& area);
 void draw_side_tabs(App& app, const ScreenRect& area);  ///< of a narrow window
 void draw_result_panel(App& app, const ScreenRect& area);
 void draw_status_bar(App& app, const ScreenRect& area);
-void draw_dialogs(App& app);  ///< job details, key sheet, name, faults
+void draw_dialogs(App& app);    ///< job details, key sheet, name, faults
+void draw_finishing(App& app);  ///< what the end still waits for
+
+/// Takes what was typed into fields that are no longer on the screen: a page was put in their place
+/// before they were left.
+void take_left_entries(App& app);
 
 // Sections of the left panel.
 void draw_job_section(App& app);

@@ -45,14 +45,8 @@ void App::add_planes_photos(const std::vector<fs::path>& photos) {
     const std::int64_t part = session_.part_id();
     const View view = session_.planes_view();
     for (const fs::path& photo : photos)
-      worker_.start(fmt::format("Copying {}", photo.filename().string()),
-                    [this, part, view, photo,
-                     record = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
-                      PhotoEntry entry = Record(record).add_photo(part, view, photo);
-                      return [this, entry = std::move(entry)] {
-                        attempt([&] { session_.planes_photo_added(entry); });
-                      };
-                    });
+      copy_photo(photo, part, {view, std::nullopt},
+                 [this](const PhotoEntry& entry) { session_.planes_photo_added(entry); });
   });
 }
 

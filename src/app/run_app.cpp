@@ -25,7 +25,7 @@ void run_session(const AppOptions& options, Window& window, const Settings& sett
   App app(options, window, settings);
   FrameLog log;
   int text_percent = settings.text_percent;
-  while (!window.wants_to_close()) {
+  while (!window.wants_to_close() || !app.finished()) {
     window.wait(kIdleWait_s);
     const bool resized = app.settings().text_percent != text_percent;
     text_percent = app.settings().text_percent;

@@ -26,11 +26,6 @@ std::string time_words(const char* format, bool utc) {
   return text;
 }
 
-bool same(const MeasureOptions& a, const MeasureOptions& b) {
-  return a.view == b.view && a.sheet_scale == b.sheet_scale && a.part_offset == b.part_offset &&
-         a.disc_diameter_mm == b.disc_diameter_mm;
-}
-
 }  // namespace
 
 std::string utc_now() {
@@ -89,9 +84,11 @@ void Session::close_job() {
 }
 
 void Session::start_job(Vehicle vehicle, Job job) {
-  if (vehicle.id == 0) vehicle.id = record_->add_vehicle(vehicle);
-  job.vehicle_id = vehicle.id;
-  const std::int64_t id = record_->add_job(job);
+  std::int64_t id = 0;
+  record_->as_one_change([&] {
+    job.vehicle_id = vehicle.id != 0 ? vehicle.id : record_->add_vehicle(vehicle);
+    id = record_->add_job(job);
+  });
   history_.already_done(edit_add_job(id));
   open_job(id);
 }
@@ -119,19 +116,22 @@ bool Session::job_is_unsorted() const {
 }
 
 void Session::change_job(const std::string& name, Vehicle vehicle, Job job) {
-  if (vehicle.id == 0) {
-    vehicle.id = record_->add_vehicle(vehicle);
-  } else if (const auto known = record_->vehicle(vehicle.id)) {
+  const Job before = job_->job;
+  if (vehicle.id == 0) return perform(edit_job_of_new_vehicle(name, before, job, vehicle));
+  std::vector<Edit> edits;
+  const EditFocus on{.job_id = before.id};
+  if (const auto known = record_->vehicle(vehicle.id))
     if (known->name != vehicle.name || known->registration != vehicle.registration ||
         known->make_model != vehicle.make_model || known->owner != vehicle.owner)
-      perform(edit_vehicle("change the vehicle", {.job_id = job_->job.id}, *known, vehicle));
-  }
+      edits.push_back(edit_vehicle("change the vehicle", on, *known, vehicle));
   job.vehicle_id = vehicle.id;
-  const Job& before = job_->job;
   if (before.vehicle_id != job.vehicle_id || before.date != job.date || before.axle != job.axle ||
       before.odometer_km != job.odometer_km || before.note != job.note ||
       before.next_check_km != job.next_check_km || before.next_check_date != job.next_check_date)
-    perform(edit_job(name, before, job));
+    edits.push_back(edit_job(name, before, job));
+  if (edits.empty()) return;
+  const std::string told = edits.back().name;
+  perform(edit_together(told, on, std::move(edits)));
 }
 
 void Session::start_next_job(std::int64_t after_job_id, const Job& job) {
@@ -197,11 +197,11 @@ void Session::select_next_edge(int step) {
   edge_ = shown->edges[static_cast<std::size_t>((at + step + count) % count)].name;
 }
 
-std::int64_t Session::part_id() {
-  if (const PartSummary* known = part()) return known->part.id;
-  std::vector<Part> others;
-  for (const PartSummary& other : job_->parts) others.push_back(other.part);
-  const std::int64_t id = record_->add_part(new_part(job_->job.id, slot_, others));
+std::int64_t Session::part_id(const PartAddress& of) {
+  const std::vector<Part> parts = record_->parts(of.job_id);
+  for (const Part& part : parts)
+    if (slot_of(part) == of.slot) return part.id;
+  const std::int64_t id = record_->add_part(new_part(of.job_id, of.slot, parts));
   reload();
   return id;
 }
@@ -212,6 +212,10 @@ EditFocus Session::focus() const {
   if (const PartSummary* selected = part()) focus.part_id = selected->part.id;
   if (photo()) focus.photo_id = photo_id_;
   return focus;
+}
+
+EditFocus Session::focus_of(const PartAddress& part, std::int64_t part_id) const {
+  return part == address() ? focus() : EditFocus{.job_id = part.job_id, .part_id = part_id};
 }
 
 void Session::perform(Edit edit) {
@@ -261,11 +265,16 @@ void Session::reload() {
   std::optional<JobSummary> anew = summarise_job(*record_, job_->job.id);
   if (!anew) return close_job();
   job_ = std::move(anew);
-  // After an undo an analysis may rest on other settings than the record: it is made anew.
+  drop_outdated_analyses();
+}
+
+// After an undo an analysis may rest on other settings than the record: it is made anew.
+void Session::drop_outdated_analyses() {
+  if (!job_) return;
   for (const PartSummary& part : job_->parts)
     for (const PhotoFinding& finding : part.photos)
       if (const Analysis* ready = analysis_of(finding.photo.id);
-          ready && finding.newest && !same(ready->options(), finding.newest->options))
+          ready && finding.newest && !same_options(ready->options(), finding.newest->options))
         analyses_.erase(finding.photo.id);
 }
 

@@ -9,7 +9,7 @@
 #include "app/edits.h"
 #include "dimension/analysis.h"
 #include "record/record.h"
-#include "report/measure_photos.h"
+#include "report/due_photos.h"
 #include "report/summary.h"
 #include "sorting/file_photos.h"
 #include "sorting/place_photos.h"
@@ -18,6 +18,13 @@ namespace scantling {
 
 /// That part's summary; null where the record does not know the part yet.
 const PartSummary* find_part(const JobSummary& job, PartSlot slot);
+
+/// One of the six parts of a job, whether the record knows it yet or not.
+struct PartAddress {
+  std::int64_t job_id = 0;
+  PartSlot slot;
+  bool operator==(const PartAddress&) const = default;
+};
 
 struct JobLine {
   Job job;
@@ -60,17 +67,19 @@ class Session {
   // Selection.
   void select_part(PartSlot slot);
   PartSlot slot() const { return slot_; }
+  PartAddress address() const { return {job_ ? job_->job.id : 0, slot_}; }
   const PartSummary* part() const;
   void select_photo(std::int64_t photo_id);
   const PhotoFinding* photo() const;
-  /// The next photo of the job, round all parts, on which an edge waits to be confirmed; false where
-  /// there is none.
+  /// The next photo of the job, round all parts, on which an edge waits to be confirmed; false
+  /// where there is none.
   bool select_next_to_confirm();
   void select_edge(const std::string& edge) { edge_ = edge; }
   const std::string& edge() const { return edge_; }
   void select_next_edge(int step);
-  /// The selected pad's row in the record, made now where it is missing.
-  std::int64_t part_id();
+  /// The selected part's row in the record, or that of another one, made now where it is missing.
+  std::int64_t part_id() { return part_id(address()); }
+  std::int64_t part_id(const PartAddress& of);
 
   // Photos.
   /// What the next photo added to the part shows: as chosen, else the first view that lacks one.
@@ -78,29 +87,36 @@ class Session {
   void choose_kind_to_add(const PhotoKind& kind) { kind_chosen_ = kind; }
   /// Whether the user chose it, or the part lacks such a photo.
   bool kind_is_wanted(const PhotoKind& kind) const;
-  /// After the worker has copied a photo in: shows it and makes the adding undoable. Nothing where
-  /// another job is open by then.
-  void photo_added(const PhotoEntry& photo);
+  /// After the worker has copied a photo in: makes the adding undoable and, where the part is still
+  /// the selected one, shows the photo unless told not to. Nothing where another job is open by
+  /// then.
+  void photo_added(const PhotoEntry& photo, bool show = true);
   void remove_photo();
-  /// Settings for a photo of this job that was not measured yet: its view, the sheet's scale.
-  MeasureOptions options_for(const PhotoEntry& photo) const;
-  /// A finished analysis. The first one of a photo goes into the record as found; with `anew` a
-  /// later one does too, unless somebody has moved an edge of this photo.
-  void analysis_ready(const MeasuredPhoto& measured, bool anew = false);
+
+  // Measuring (session_measuring.cpp).
+  /// A photo of the open job that is measured edge by edge.
+  struct WantedPhoto {
+    std::int64_t photo_id = 0;
+    MeasureOptions options;  ///< it is to be measured with
+    bool due = false;        ///< and was not yet
+  };
+  std::vector<WantedPhoto> wanted_photos() const;
+  /// Those that are measured together with one of the open job's photos; see due_together().
+  std::vector<DuePhoto> due_together(std::int64_t photo_id,
+                                     const std::shared_ptr<const CameraShelf>& cameras) const;
+  /// Finished analyses of photos that set out as `photos`: for drawing and dragging, and where one
+  /// of them was due also for the record. Returns what keep_measurements() returns.
+  std::vector<std::int64_t> analyses_ready(const std::vector<MeasuredPhoto>& measured,
+                                           const std::vector<DuePhoto>& photos);
   const Analysis* analysis() const;  ///< of the selected photo; null until it is ready
   const Analysis* analysis_of(std::int64_t photo_id) const;
 
   // Photos that were sorted (session_sorting.cpp).
   /// What the open job holds, for the sorting to go on from.
   SortingContext sorting_context() const;
-  /// After the worker has filed a heap: opens its job where that is new, shows the first photo and
-  /// makes the filing one undoable change.
-  void heap_filed(const FiledHeap& heap);
-  /// Those of the photos that the open job holds unmeasured, in groups that are measured together;
-  /// with a lip's photo go the others of that lip. They bring `cameras` along.
-  std::vector<std::vector<PhotoToMeasure>> unmeasured(
-      const std::vector<std::int64_t>& photo_ids,
-      const std::shared_ptr<const CameraShelf>& cameras) const;
+  /// After the worker has filed a heap: makes the filing one undoable change and, unless told not
+  /// to, opens its job where that is another one and shows the first photo.
+  void heap_filed(const FiledHeap& heap, bool show = true);
 
   // Sizes from planes: photos that are solved together (session_planes.cpp).
   /// The view whose photos give the selected part's size from planes: faces of a disc, pile of a
@@ -143,18 +159,24 @@ class Session {
   void withdraw_confirmation(const std::string& edge);
 
   // The part's figures.
-  using Analyses = std::vector<MeasuredPhoto>;
-  /// The disc is named, as another part may be selected by the time its photos are measured anew.
-  void set_disc_diameter(std::int64_t part_id, std::optional<double> diameter_mm,
-                         const Analyses& anew);
-  void set_minimum(std::optional<double> minimum_mm, const std::string& origin);
-  void add_reading(HandReadingEntry reading);
+  // The part that a figure was typed for is named, as another one may be selected by the time it is
+  // taken. What photos are measured with is kept at once; they are due from then on, and are
+  // measured in the background.
+  void set_minimum(const PartAddress& of, std::optional<double> minimum_mm,
+                   const std::string& origin);
+  void set_minimum(std::optional<double> minimum_mm, const std::string& origin) {
+    set_minimum(address(), minimum_mm, origin);
+  }
+  void add_reading(const PartAddress& of, HandReadingEntry reading);
+  void add_reading(HandReadingEntry reading) { add_reading(address(), std::move(reading)); }
   void remove_reading(const HandReadingEntry& reading);
-  /// Photos measured anew with other settings, as one undoable change.
-  void replace_analyses(const std::string& name, const Analyses& anew);
-  /// Another printed sheet for the job (none: not checked) with its photos measured anew. A sheet
-  /// with id 0 is a new one.
-  void set_sheet(std::optional<Sheet> sheet, const Analyses& anew);
+  void set_disc_diameter(const PartAddress& of, std::optional<double> diameter_mm);
+  /// Another printed sheet for the job; none: not checked. A sheet with id 0 is a new one.
+  void set_sheet(const std::optional<Sheet>& sheet);
+  /// What a photo is measured with for itself: its offset, or an ID-1 card instead of a printed
+  /// one. Until it is measured with that it gives no size.
+  void set_photo_options(const std::string& name, std::int64_t photo_id,
+                         const MeasureOptions& options);
 
   // History.
   bool undo();
@@ -166,10 +188,11 @@ class Session {
 
  private:
   EditFocus focus() const;
+  EditFocus focus_of(const PartAddress& part, std::int64_t part_id) const;
+  void drop_outdated_analyses();
   void perform(Edit edit);
   void show(const EditFocus& focus);
   PhotoStanding standing() const;
-  Edit edit_of(const std::string& name, const Analyses& anew);
   void confirm(const std::vector<std::string>& edges, const std::string& person,
                const std::string& name);
 

@@ -1,4 +1,4 @@
-// The part of Session that moves and confirms edges and changes a part's figures.
+// The part of Session that moves and confirms edges.
 #include <algorithm>
 
 #include "app/edge_drag.h"
@@ -100,72 +100,6 @@ void Session::withdraw_confirmation(const std::string& edge) {
   std::vector<EdgeConfirmation> after = shown->confirmations;
   drop_confirmation(after, edge);
   perform(edit_confirmations("withdraw confirmation", focus(), shown->confirmations, after));
-}
-
-void Session::set_minimum(std::optional<double> minimum_mm, const std::string& origin) {
-  part_id();
-  const Part before = part()->part;
-  if (before.minimum_mm == minimum_mm && before.minimum_origin == origin) return;
-  Part after = before;
-  after.minimum_mm = minimum_mm;
-  after.minimum_origin = minimum_mm ? origin : std::string();
-  perform(edit_part(minimum_mm ? "set the minimum" : "clear the minimum", focus(), before, after));
-}
-
-void Session::set_disc_diameter(std::int64_t part_id, std::optional<double> diameter_mm,
-                                const Analyses& anew) {
-  const auto disc =
-      std::find_if(job_->parts.begin(), job_->parts.end(),
-                   [&](const PartSummary& known) { return known.part.id == part_id; });
-  if (disc == job_->parts.end()) return;
-  const Part before = disc->part;
-  if (before.disc_diameter_mm == diameter_mm) return;
-  Part after = before;
-  after.disc_diameter_mm = diameter_mm;
-  const std::string name = diameter_mm ? "set the disc's diameter" : "clear the disc's diameter";
-  Edit measured = edit_of(name, anew);
-  const EditFocus on{.job_id = job_->job.id, .part_id = part_id};
-  Edit entered = edit_part(name, on, before, after);
-  perform(edit_together(name, on, {std::move(entered), std::move(measured)}));
-}
-
-void Session::add_reading(HandReadingEntry reading) {
-  reading.part_id = part_id();
-  if (reading.read_at.empty()) reading.read_at = utc_now();
-  perform(edit_add_reading(focus(), std::move(reading)));
-}
-
-void Session::remove_reading(const HandReadingEntry& reading) {
-  perform(edit_remove_reading(focus(), reading));
-}
-
-Edit Session::edit_of(const std::string& name, const Analyses& anew) {
-  std::vector<MeasurementEntry> before, after;
-  for (const MeasuredPhoto& measured : anew) {
-    const auto old = record_->newest_measurement(measured.photo_id);
-    analyses_.insert_or_assign(measured.photo_id, measured);
-    if (!old) {
-      record_->add_measurement(entry_of(measured));
-      continue;
-    }
-    before.push_back(*old);
-    after.push_back(entry_of(measured, old->moved_edges));
-  }
-  return edit_photos(name, focus(), std::move(before), std::move(after));
-}
-
-void Session::replace_analyses(const std::string& name, const Analyses& anew) {
-  perform(edit_of(name, anew));
-}
-
-void Session::set_sheet(std::optional<Sheet> sheet, const Analyses& anew) {
-  const std::string name = sheet ? "set the print scale" : "take the print scale back";
-  Job job = job_->job;
-  if (sheet && sheet->id == 0) sheet->id = record_->add_sheet(*sheet);
-  job.sheet_id = sheet ? std::optional(sheet->id) : std::nullopt;
-  Edit measured = edit_of(name, anew);
-  Edit chosen = edit_job(name, job_->job, job);
-  perform(edit_together(name, focus(), {std::move(chosen), std::move(measured)}));
 }
 
 }  // namespace scantling

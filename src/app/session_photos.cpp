@@ -24,16 +24,16 @@ bool Session::kind_is_wanted(const PhotoKind& kind) const {
   return taken < photos_wanted(kind);
 }
 
-void Session::photo_added(const PhotoEntry& photo) {
+void Session::photo_added(const PhotoEntry& photo, bool show) {
   reload();
   const PartSummary* part = nullptr;
   if (job_)
     for (const PartSummary& state : job_->parts)
       if (state.part.id == photo.part_id) part = &state;
   if (!part) return;  // its job was left meanwhile: it is there when that is opened again
-  slot_ = slot_of(part->part);
-  select_photo(photo.id);
-  history_.already_done(edit_add_photo("add photo", focus()));
+  history_.already_done(edit_add_photo(
+      "add photo", {.job_id = job_->job.id, .part_id = photo.part_id, .photo_id = photo.id}));
+  if (show && slot_of(part->part) == slot_) select_photo(photo.id);
 }
 
 void Session::remove_photo() {
@@ -41,32 +41,6 @@ void Session::remove_photo() {
   const auto removed = focus();
   perform(edit_remove_photo("remove photo", removed));
   select_part(slot_);
-}
-
-MeasureOptions Session::options_for(const PhotoEntry& photo) const {
-  MeasureOptions options;
-  options.view = photo.view;
-  if (const PartSummary* selected = part())
-    options.disc_diameter_mm = selected->part.disc_diameter_mm;
-  if (job_ && job_->sheet) options.sheet_scale = job_->sheet->scale;
-  return options;
-}
-
-void Session::analysis_ready(const MeasuredPhoto& measured, bool anew) {
-  analyses_.insert_or_assign(measured.photo_id, measured);
-  const auto newest = record_->newest_measurement(measured.photo_id);
-  if (newest && (!anew || !newest->moved_edges.empty())) return;
-  record_->add_measurement(entry_of(measured));
-  reload();
-}
-
-const Analysis* Session::analysis() const {
-  return analysis_of(photo_id_);
-}
-
-const Analysis* Session::analysis_of(std::int64_t photo_id) const {
-  const auto known = analyses_.find(photo_id);
-  return known == analyses_.end() ? nullptr : &known->second.analysis;
 }
 
 const Measurement* Session::measurement() const {

@@ -25,52 +25,18 @@ SortingContext Session::sorting_context() const {
   return context;
 }
 
-void Session::heap_filed(const FiledHeap& heap) {
+void Session::heap_filed(const FiledHeap& heap, bool show) {
   if (heap.photos.empty()) return;
   const PhotoEntry& first = heap.photos.front();
   history_.already_done(edit_file_photos(heap));
-  if (!job_ || job_->job.id != heap.job_id)
-    open_job(heap.job_id);
-  else
+  if (job_ && job_->job.id == heap.job_id)
     reload();
-  if (!job_) return;
+  else if (show)
+    open_job(heap.job_id);
+  if (!show || !job_) return;
   for (const PartSummary& part : job_->parts)
     if (part.part.id == first.part_id) select_part(slot_of(part.part));
   if (!from_planes(first.view)) select_photo(first.id);
-}
-
-std::vector<std::vector<PhotoToMeasure>> Session::unmeasured(
-    const std::vector<std::int64_t>& photo_ids,
-    const std::shared_ptr<const CameraShelf>& cameras) const {
-  std::vector<PhotoToMeasure> photos;
-  if (!job_) return {};
-  for (const PartSummary& part : job_->parts) {
-    const auto wanted = [&](const PhotoFinding& finding) {
-      return !finding.newest && !from_planes(finding.photo.view) &&
-             std::find(photo_ids.begin(), photo_ids.end(), finding.photo.id) != photo_ids.end();
-    };
-    const auto of_wanted_lip = [&](const PhotoFinding& finding) {
-      return finding.photo.view == View::lip &&
-             std::any_of(part.photos.begin(), part.photos.end(), [&](const PhotoFinding& other) {
-               return kind_of(other.photo) == kind_of(finding.photo) && wanted(other);
-             });
-    };
-    for (const PhotoFinding& finding : part.photos) {
-      if (!wanted(finding) && !of_wanted_lip(finding)) continue;
-      MeasureOptions options;
-      if (finding.newest) {
-        options = finding.newest->options;
-        options.cameras = cameras_as_recorded(*finding.newest);
-      } else {
-        options.view = finding.photo.view;
-        options.disc_diameter_mm = part.part.disc_diameter_mm;
-        if (job_->sheet) options.sheet_scale = job_->sheet->scale;
-        options.cameras = cameras;
-      }
-      photos.push_back({finding.photo, record_->photo_path(finding.photo), std::move(options)});
-    }
-  }
-  return measured_together(photos);
 }
 
 bool Session::select_next_to_confirm() {

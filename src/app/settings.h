@@ -25,6 +25,7 @@ struct Settings {
   int window_height = 800;
   std::int64_t last_job = 0;  ///< of the record named in `record`
   std::string record;
+  bool operator==(const Settings&) const = default;
 };
 
 /// Text and everything with it, in per cent of the usual size.

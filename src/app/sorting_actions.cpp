@@ -1,12 +1,10 @@
-// The sorting page's actions: photos in, looking at them on all cores, filing, measuring what was
-// filed.
+// The sorting page's actions: photos in, looking at them on all cores, filing.
 #include <fmt/format.h>
 
 #include <algorithm>
 
 #include "app/app.h"
 #include "photo/photo.h"
-#include "record/record_error.h"
 #include "sorting/photo_names.h"
 
 namespace scantling {
@@ -18,14 +16,6 @@ constexpr int kThumbnailSide_px = 512, kPreviewSide_px = 1400;
 
 std::string photos_words(std::size_t count) {
   return fmt::format("{} photo{}", count, count == 1 ? "" : "s");
-}
-
-/// Unless the photo was taken back meanwhile, or was measured by opening it.
-void keep_new(Record& record, const MeasurementEntry& entry) {
-  if (!record.photo(entry.photo_id)) return;
-  const auto newest = record.newest_measurement(entry.photo_id);
-  if (newest && (!newest->moved_edges.empty() || newest->read_with == entry.read_with)) return;
-  record.add_measurement(entry);
 }
 
 }  // namespace
@@ -99,17 +89,8 @@ void App::go_on_looking() {
   look_at(rows);
 }
 
-void App::stop_batch() {
-  const std::size_t left = batch_total_ - batch_done_;
-  batch_.cancel();
-  if (batch_total_ > 0)
-    say(fmt::format("Stopped. {} not measured yet: each is when you open it.",
-                    left == 1 ? "One photo is" : fmt::format("{} photos are", left)));
-  batch_total_ = batch_done_ = 0;
-  analysing_.clear();
-}
-
 void App::clear_sorting() {
+  dealt_with(sorting_page_.rows());  // the user does not want them
   sorting_page_.clear();
   thumbnails_.clear();
   preview_.clear();
@@ -122,7 +103,7 @@ void App::fetch_preview() {
   const SortingRow* row = sorting_page_.row();
   if (!row || preview_.has(row->id) || preview_wanted_ == row->id) return;
   preview_wanted_ = row->id;
-  worker_.start(
+  opener_.start(
       "Opening the photo",
       [this, id = row->id, file = row->sight.file](const std::atomic<bool>&) -> Worker::Finish {
         auto picture = std::make_shared<cv::Mat>(load_colour(file, kPreviewSide_px));
@@ -136,46 +117,52 @@ void App::fetch_preview() {
 
 void App::file_sorted() {
   const SortingPage::Outcome outcome = sorting_page_.outcome();
-  if (filing_ || (outcome.files.empty() && outcome.camera.empty())) return;
-  if (outcome.files.empty()) return sorted_away(outcome);
-  filing_ = true;
+  if (filing() || (outcome.files.empty() && outcome.camera.empty())) return;
+  if (outcome.files.empty()) return sorted_away(outcome, true);
+  filing_ = outcome.files.size();
   std::shared_ptr<const NewJob> new_job;
   if (!session_.job()) new_job = std::make_shared<const NewJob>(session_.unsorted_job());
   const std::int64_t job_id = session_.job() ? session_.job()->job.id : 0;
-  worker_.start(
+  const PartAddress from = session_.address();
+  keeper_.start(
       fmt::format("Filing {}", photos_words(outcome.files.size())),
-      [this, outcome, new_job, job_id,
-       path = session_.record_path()](const std::atomic<bool>& stop) -> Worker::Finish {
-        try {
-          Record own(path);
-          auto heap = std::make_shared<const FiledHeap>(
-              file_photos(own, job_id, outcome.files, new_job.get(), &stop));
-          return [this, outcome, heap] {
-            filing_ = false;
-            if (heap->photos.empty()) return;
-            attempt([&] {
-              session_.heap_filed(*heap);
-              remember();
-              measure_filed(heap->added);
-            });
-            say(fmt::format("{} filed.{}", photos_words(heap->photos.size()),
-                            outcome.left_out == 0 ? std::string()
-                                                  : fmt::format(" {} left where they are.",
-                                                                photos_words(outcome.left_out))));
-            sorted_away(outcome);
-          };
-        } catch (const RecordError& fault) {
-          return [this, reason = std::string(fault.what())] {
-            filing_ = false;
-            show_fault(reason + " Nothing was filed; the photos are still on the sorting page.");
-          };
-        }
+      [this, outcome, new_job, job_id, from,
+       path = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
+        Record own(path);
+        auto heap = std::make_shared<const FiledHeap>(
+            file_photos(own, job_id, outcome.files, new_job.get()));
+        return [this, outcome, heap, from] {
+          filing_ = 0;
+          // Whoever has gone on to another part, or is typing, is not taken away from there.
+          heap_filed(outcome, *heap, session_.address() == from && hands_free());
+        };
+      },
+      [this] {
+        filing_ = 0;
+        say("Nothing was filed; the photos are still on the sorting page.");
       });
 }
 
+void App::heap_filed(const SortingPage::Outcome& outcome, const FiledHeap& heap, bool show) {
+  if (heap.photos.empty()) return;
+  attempt([&] {
+    session_.heap_filed(heap, show);
+    remember();
+  });
+  say(fmt::format("{} filed.{}", photos_words(heap.photos.size()),
+                  outcome.left_out == 0
+                      ? std::string()
+                      : fmt::format(" {} left where they are.", photos_words(outcome.left_out))));
+  std::vector<SortingRow>& rows = filed_rows_[heap.photos.front().id];
+  rows.clear();
+  for (const SortingRow& row : sorting_page_.rows())
+    if (outcome.rows.contains(row.id)) rows.push_back(row);
+  sorted_away(outcome, show);
+}
+
 // The rows are settled; what is left waits on the page.
-void App::sorted_away(const SortingPage::Outcome& outcome) {
-  sorting_page_.remove(outcome.rows);
+void App::sorted_away(const SortingPage::Outcome& outcome, bool show) {
+  dealt_with(sorting_page_.remove(outcome.rows));
   if (!outcome.camera.empty()) {
     add_camera_photos(outcome.camera);
     say(fmt::format("{} of the sheet went to your phone's camera (Job menu).",
@@ -185,60 +172,40 @@ void App::sorted_away(const SortingPage::Outcome& outcome) {
   thumbnails_.clear();
   preview_.clear();
   sorting_page_.hide();
-  if (outcome.files.size() > 1) show_map(true);
+  if (show && outcome.files.size() > 1) show_map(true);
 }
 
-void App::measure_filed(const std::vector<std::int64_t>& photo_ids) {
-  auto groups = session_.unmeasured(photo_ids, cameras_);
-  for (std::vector<PhotoToMeasure>& group : groups) {
-    batch_total_ += group.size();
-    for (const PhotoToMeasure& photo : group) analysing_.insert(photo.photo.id);
-    const std::string what = fmt::format("Measuring {}", group.front().photo.original_name);
-    batch_.start(what,
-                 [this, group = std::move(group)](const std::atomic<bool>& stop) -> Worker::Finish {
-                   std::vector<MeasurementEntry> entries;
-                   std::string fault;
-                   try {
-                     for (const MeasuredPhoto& measured : measure_photos(group, &stop))
-                       entries.push_back(entry_of(measured));
-                   } catch (const std::exception& reason) {
-                     fault = reason.what();  // the others are measured all the same
-                   }
-                   return [this, entries = std::move(entries), count = group.size(), fault] {
-                     if (!fault.empty()) show_fault(fault);
-                     batch_done_ += count;
-                     for (const MeasurementEntry& entry : entries) to_keep_.push_back(entry);
-                     keep_measured();
+// Each at its place, so that nothing has to be dropped and looked at again.
+void App::bring_filed_back() {
+  const auto filed = filed_rows_.find(session_.touched().photo_id);
+  if (filed == filed_rows_.end()) return;
+  sorting_page_.put_back(filed->second);
+  dealt_with(filed->second, false);
+  fetch_thumbnails(filed->second);
+  show_sorting(true);
+}
+
+void App::take_filed_away() {
+  const auto filed = filed_rows_.find(session_.touched().photo_id);
+  if (filed == filed_rows_.end()) return;
+  std::set<int> ids;
+  for (const SortingRow& row : filed->second) ids.insert(row.id);
+  dealt_with(sorting_page_.remove(ids));
+}
+
+void App::fetch_thumbnails(const std::vector<SortingRow>& rows) {
+  for (const SortingRow& row : rows) {
+    if (thumbnails_.has(row.id)) continue;
+    batch_.start(fmt::format("Opening {}", row.sight.file.filename().string()),
+                 [this, id = row.id,
+                  file = row.sight.file](const std::atomic<bool>& stop) -> Worker::Finish {
+                   if (stop) return {};
+                   auto picture = std::make_shared<cv::Mat>(load_colour(file, kThumbnailSide_px));
+                   return [this, id, picture] {
+                     if (sorting_page_.has(id)) thumbnails_.put(id, *picture);
                    };
                  });
   }
-}
-
-// Written on the worker, several at a time while it is busy writing: the disk takes its time.
-void App::keep_measured() {
-  if (batch_done_ >= batch_total_) batch_total_ = batch_done_ = 0;
-  if (keeping_ || to_keep_.empty()) return;
-  keeping_ = true;
-  worker_.start("Keeping what was measured",
-                [this, entries = std::exchange(to_keep_, {}),
-                 path = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
-                  std::string reason;
-                  try {
-                    Record own(path);
-                    own.as_one_change([&] {
-                      for (const MeasurementEntry& entry : entries) keep_new(own, entry);
-                    });
-                  } catch (const RecordError& fault) {
-                    reason = fault.what();
-                  }
-                  return [this, entries, reason] {
-                    keeping_ = false;
-                    for (const MeasurementEntry& entry : entries) analysing_.erase(entry.photo_id);
-                    if (!reason.empty()) show_fault(reason);
-                    attempt([&] { follow_the_record(); });
-                    keep_measured();
-                  };
-                });
 }
 
 void App::show_next_to_confirm() {

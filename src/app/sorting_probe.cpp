@@ -40,6 +40,7 @@ ordered_json sorting_probe_state(App& app) {
           {"slowest_frame_ms", app.slowest_frame_ms()},
           {"measured", app.measuring().first},
           {"to_measure", app.measuring().second},
+          {"not_measured", app.not_measured()},
           {"watching", app.settings().watched_folder}};
 }
 

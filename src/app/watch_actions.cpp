@@ -43,17 +43,32 @@ void App::watch_folder(const fs::path& folder) {
 
 // On a thread of its own, about once a second: a slow disk holds nothing up.
 void App::look_into_watched_folder() {
-  if (!watch_ || watcher_.busy() || ImGui::GetTime() - watched_at_s_ < kLookEvery_s) return;
+  if (!watch_ || ending_ || watcher_.busy() || ImGui::GetTime() - watched_at_s_ < kLookEvery_s)
+    return;
   watched_at_s_ = ImGui::GetTime();
   watcher_.start("Looking into the watched folder",
                  [this, watch = watch_](const std::atomic<bool>&) -> Worker::Finish {
-                   const std::size_t before = watch->known().size();
                    auto look = std::make_shared<FolderWatch::Look>(watch->look());
-                   if (watch->known().size() != before || !fs::exists(known_files_path()))
+                   // At the first look all that is there.
+                   if (!fs::exists(known_files_path()))
                      save_known_files(known_files_path(), watch->folder(), watch->known());
                    return [this, watch, look] {
                      if (watch == watch_) take_arrived(*look);
                    };
+                 });
+}
+
+// What was filed or left out is not offered at the next start; what still waits on the sorting page
+// is, even after a sudden end.
+void App::dealt_with(const std::vector<SortingRow>& rows, bool done) {
+  if (!watch_ || rows.empty()) return;
+  std::vector<fs::path> files;
+  for (const SortingRow& row : rows) files.push_back(row.sight.file);
+  watcher_.start("Noting the photos dealt with",
+                 [watch = watch_, files, done](const std::atomic<bool>&) -> Worker::Finish {
+                   if (done ? watch->dealt_with(files) : watch->taken_up_again(files))
+                     save_known_files(known_files_path(), watch->folder(), watch->known());
+                   return {};
                  });
 }
 

@@ -101,4 +101,21 @@ std::string capitalised(std::string text) {
   return text;
 }
 
+std::string fault_sentence(const std::string& reason) {
+  if (reason.ends_with('.') || reason.ends_with('?') || reason.ends_with('!')) return reason;
+  return fmt::format(
+      "Something went wrong that nobody foresaw ({}). What was saved is safe: try again, or start "
+      "the program anew.",
+      reason);
+}
+
+std::string finishing_words(std::size_t copying, std::size_t filing, bool keeping) {
+  const auto photos = [](std::size_t count) {
+    return count == 1 ? std::string("One photo is") : fmt::format("{} photos are", count);
+  };
+  if (copying > 0) return photos(copying) + " still being copied.";
+  if (filing > 0) return photos(filing) + " being filed.";
+  return keeping ? "What was measured is being kept." : "";
+}
+
 }  // namespace scantling

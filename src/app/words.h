@@ -25,6 +25,10 @@ std::string number_words(double value);
 std::string figure_words(const Quantity& size);
 /// "± 0.06 mm", as size_with_95 writes it.
 std::string interval_words(const Quantity& size);
+/// The reason of a fault as a sentence for the user, which most reasons are already.
+std::string fault_sentence(const std::string& reason);
+/// What the end of the program still waits for, in a sentence; empty: nothing.
+std::string finishing_words(std::size_t copying, std::size_t filing, bool keeping);
 std::string capitalised(std::string text);
 
 }  // namespace scantling

@@ -5,6 +5,7 @@
 #include <cstdio>
 #include <filesystem>
 #include <fstream>
+#include <optional>
 
 #include "record/record.h"
 #include "support/temporary_folder.h"
@@ -142,13 +143,20 @@ TEST_F(SortingWindow, AHeapIsDroppedCorrectedFiledAndTakenBack) {
       measured += record.newest_measurement(photo.id).has_value();
   EXPECT_EQ(measured, 3u);
 
+  // Taken back, all of them stand on the sorting page as before, and nothing is looked at again.
   window.key("ctrl+z");
-  window.wait_for("the first screen", [](const json& state) {
-    return state.at("screen") == "start" && state.at("redo") == "file 3 photos";
+  now = window.wait_for("the sorting page", [](const json& state) {
+    return sorted(state, 5) && state.at("redo") == "file 3 photos";
   });
+  EXPECT_EQ(row_of(now, "pad_left_outer.jpg")["place"], "Left outer pad");
+  EXPECT_EQ(row_of(now, "rim_left.jpg")["place"], "Left disc, rim");
+  EXPECT_EQ(row_of(now, "z again.jpg")["place"], "Left out");
+  EXPECT_EQ(now["sorting"]["to_file"], 3);
+  window.screenshot(shot("sorting-taken-back"));
   window.key("ctrl+shift+z");
   window.wait_for("the job again", [](const json& state) {
-    return state.at("screen") == "job" && state.at("part").at("photos") == 1;
+    return state.at("screen") == "job" && state.at("part").at("photos") == 1 &&
+           state.at("sorting").at("rows").empty();
   });
 }
 
@@ -179,9 +187,9 @@ TEST_F(SortingWindow, NewPhotosOfAWatchedFolderComeByThemselves) {
   fs::copy_file(kDemo / "rim_left.jpg", phone / "old.jpg");
   fs::create_directories(folder / "state/scantling");
   folder.file("state/scantling/window.json", json{{"watched_folder", phone.string()}}.dump());
-  WindowDriver window(display, folder.path());
-  window.wait_for_rect("status:watching");
-  window.wait_for("the first look", [&](const json&) {
+  std::optional<WindowDriver> started(std::in_place, display, folder.path());
+  started->wait_for_rect("status:watching");
+  started->wait_for("the first look", [&](const json&) {
     return fs::exists(folder / "state/scantling/watched-photos");
   });
   // Half of it first, as a slow copy over the air.
@@ -190,10 +198,24 @@ TEST_F(SortingWindow, NewPhotosOfAWatchedFolderComeByThemselves) {
   std::ofstream(phone / "new.jpg", std::ios::binary) << bytes.substr(0, bytes.size() / 2);
   std::ofstream(phone / "new.jpg", std::ios::binary | std::ios::app)
       << bytes.substr(bytes.size() / 2);
+  started->wait_for("the new photo", [](const json& state) { return sorted(state, 1); });
+  // A sudden end before it was filed: it is offered again, until it was.
+  started->kill_now();
+  started.emplace(display, folder.path());
   const json now =
-      window.wait_for("the new photo", [](const json& state) { return sorted(state, 1); });
+      started->wait_for("the new photo again", [](const json& state) { return sorted(state, 1); });
   EXPECT_EQ(row_of(now, "new.jpg")["place"], "Left inner pad");
-  window.screenshot(shot("sorting-watched"));
+  started->screenshot(shot("sorting-watched"));
+  started->key("Return");
+  wait_until_all_measured(*started);
+  EXPECT_EQ(started->quit(), 0);
+  std::ofstream(phone / "next.jpg", std::ios::binary) << bytes << "another";
+  started.emplace(display, folder.path());
+  WindowDriver& window = *started;
+  const json next = window.wait_for("the next photo alone", [](const json& state) {
+    return state.at("sorting").at("rows").size() == 1 && state.at("sorting").at("seen") == 1;
+  });
+  EXPECT_EQ(next["sorting"]["rows"][0]["photo"], "next.jpg");
   window.click("menu:job");
   window.click_until("menu:unwatch",
                      [](const json& state) { return state.at("sorting").at("watching") == ""; });

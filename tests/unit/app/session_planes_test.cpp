@@ -120,7 +120,7 @@ TEST_F(SessionWithFaces, AnotherCardOrSheetWantsAllSolvedAnew) {
   Sheet sheet;
   sheet.name = "A4";
   sheet.scale = {0.999, 1.001, 0.001, true};
-  session_.set_sheet(sheet, {});
+  session_.set_sheet(sheet);
   EXPECT_FALSE(kept());
 }
 

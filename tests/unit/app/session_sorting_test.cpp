@@ -60,15 +60,21 @@ TEST_F(SessionSorting, AJobThatTheHeapBeganGoesWithIt) {
   EXPECT_EQ(photos(), 4u);
 }
 
-TEST_F(SessionSorting, MeasuresLipsTogetherAndLeavesPlanesToThePlanes) {
-  const FiledHeap filed = file();
-  const auto groups = session.unmeasured(filed.added, nullptr);
-  ASSERT_THAT(groups, SizeIs(2));
-  std::size_t lips = 0;
-  for (const auto& group : groups)
-    if (group.front().options.view == View::lip) lips = group.size();
-  EXPECT_EQ(lips, 2u);
-  EXPECT_THAT(session.unmeasured({}, nullptr), IsEmpty());
+TEST_F(SessionSorting, WhoeverHasGoneOnIsNotTakenAway) {
+  session.start_unsorted_job();
+  session.select_part(PartSlot::pad(Side::right, PadPlace::outer));
+  const PartAddress here = session.address();
+  FiledHeap filed = file_photos(session.record(), here.job_id, heap());
+  session.heap_filed(filed, false);
+  EXPECT_EQ(session.address(), here);
+  EXPECT_EQ(photos(), 4u);
+  EXPECT_EQ(*session.history().undo_name(), "file 4 photos");
+
+  session.start_unsorted_job();
+  const std::int64_t second = session.job()->job.id;
+  filed = file_photos(session.record(), here.job_id, {heap()[1]});
+  session.heap_filed(filed, false);
+  EXPECT_EQ(session.job()->job.id, second) << "filed into the job that was left";
 }
 
 TEST_F(SessionSorting, TellsTheSortingWhatTheJobHas) {

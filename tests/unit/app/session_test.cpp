@@ -42,6 +42,12 @@ class SessionOnRecord : public testing::Test {
     session_.photo_added(photo);
   }
 
+  std::int64_t row_of(const PartAddress& of) {
+    for (const Part& part : session_.record().parts(of.job_id))
+      if (slot_of(part) == of.slot) return part.id;
+    return 0;
+  }
+
   TemporaryFolder folder_;
   Session session_;
 };
@@ -65,6 +71,23 @@ TEST_F(SessionOnRecord, ADraftIsPutRightAndThatCanBeUndone) {
   ASSERT_TRUE(session_.undo());
   EXPECT_TRUE(session_.job_is_unsorted());
   EXPECT_EQ(session_.job()->job.axle, Axle::front);
+}
+
+TEST_F(SessionOnRecord, TheDetailsOfAJobAreOneStep) {
+  start_job();
+  Vehicle vehicle = session_.job()->vehicle;
+  vehicle.registration = "XQ 417 T";
+  Job job = session_.job()->job;
+  job.note = "squeal when cold";
+  session_.change_job("change the job", vehicle, job);
+  EXPECT_EQ(session_.job()->vehicle.registration, "XQ 417 T");
+  EXPECT_EQ(session_.job()->job.note, "squeal when cold");
+  ASSERT_TRUE(session_.undo());
+  EXPECT_EQ(session_.job()->vehicle.registration, "");
+  EXPECT_EQ(session_.job()->job.note, "");
+  EXPECT_EQ(*session_.history().undo_name(), "start job");
+  session_.change_job("change the job", session_.job()->vehicle, session_.job()->job);
+  EXPECT_EQ(*session_.history().undo_name(), "start job") << "nothing was changed";
 }
 
 TEST_F(SessionOnRecord, ADoubtfulEdgeIsNoResultUntilConfirmed) {
@@ -173,13 +196,68 @@ TEST_F(SessionOnRecord, APhotoCopiedForAJobThatWasLeftWaitsThere) {
   EXPECT_EQ(session_.photo()->photo.id, photo.id);
 }
 
+TEST_F(SessionOnRecord, APhotoCopiedForAPartThatWasLeftChoosesNothing) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  const PhotoEntry photo =
+      session_.record().add_photo(session_.part_id(), View::pad, folder_.file("pad.jpg", "late"));
+  session_.select_part(kRightInner);
+  session_.photo_added(photo);
+  EXPECT_EQ(session_.slot(), kRightInner);
+  EXPECT_EQ(session_.photo(), nullptr);
+  session_.set_minimum(2.5, "workshop manual");  // typed meanwhile
+  EXPECT_EQ(session_.part()->part.minimum_mm, 2.5);
+  session_.undo();
+  EXPECT_EQ(*session_.history().undo_name(), "add photo");
+  session_.undo();
+  session_.redo();
+  EXPECT_EQ(session_.slot(), kLeftOuter) << "shown where it changed something";
+  EXPECT_EQ(session_.photo()->photo.id, photo.id);
+}
+
+TEST_F(SessionOnRecord, APhotoCopiedWhileHandsAreNotFreeIsThereButNotShown) {
+  start_job();
+  const PhotoEntry first =
+      session_.record().add_photo(session_.part_id(), View::pad, folder_.file("a.jpg", "a"));
+  session_.photo_added(first);
+  const PhotoEntry second =
+      session_.record().add_photo(session_.part_id(), View::pad, folder_.file("b.jpg", "b"));
+  session_.photo_added(second, false);
+  EXPECT_EQ(session_.photo()->photo.id, first.id);
+  EXPECT_EQ(session_.part()->photos.size(), 2u);
+}
+
+TEST_F(SessionOnRecord, AFigureGoesToThePartItWasTypedFor) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  const PartAddress typed_for = session_.address();
+  session_.select_part(kRightInner);
+  session_.part_id();
+  session_.set_minimum(typed_for, 2.5, "workshop manual");
+  session_.add_reading(typed_for, {0, 0, "5.1", 5.1, 0.03, "vernier calliper", ""});
+  EXPECT_EQ(session_.part()->part.minimum_mm, std::nullopt);
+  EXPECT_TRUE(session_.part()->readings.empty());
+  const PartSummary* left = find_part(*session_.job(), kLeftOuter);
+  ASSERT_NE(left, nullptr);
+  EXPECT_EQ(left->part.minimum_mm, 2.5);
+  EXPECT_EQ(left->readings.size(), 1u);
+
+  start_job();  // another one comes up before the field is left
+  session_.set_minimum(typed_for, 3.0, "workshop manual");
+  EXPECT_EQ(session_.record().part(row_of(typed_for))->minimum_mm, 3.0);
+  EXPECT_NE(session_.job()->job.id, typed_for.job_id);
+  ASSERT_TRUE(session_.undo());
+  EXPECT_EQ(session_.address(), typed_for) << "shown where it changed something";
+  EXPECT_EQ(session_.part()->part.minimum_mm, 2.5);
+}
+
 TEST_F(SessionOnRecord, ADiametersDiscIsTheOneItWasEnteredFor) {
   start_job();
   session_.select_part(PartSlot::disc(Side::left));
-  const std::int64_t left = session_.part_id();
+  const PartAddress left = session_.address();
   session_.select_part(PartSlot::disc(Side::right));
   session_.part_id();
-  session_.set_disc_diameter(left, 280.0, {});  // measured anew while the other disc was chosen
+  session_.set_disc_diameter(left, 280.0);  // typed before the other disc was chosen
   EXPECT_EQ(session_.part()->part.disc_diameter_mm, std::nullopt);
   ASSERT_TRUE(session_.undo());
   ASSERT_TRUE(session_.redo());

@@ -47,6 +47,21 @@ TEST(Words, TheIntervalReadsAsInTheReport) {
   EXPECT_EQ(interval_words(size), "±\u00A00.06\u00A0mm");
 }
 
+TEST(Words, AFaultIsToldInASentence) {
+  EXPECT_EQ(fault_sentence("The disk is full."), "The disk is full.");
+  const std::string told = fault_sentence("std::bad_alloc");
+  EXPECT_TRUE(told.ends_with("anew.")) << told;
+  EXPECT_NE(told.find("std::bad_alloc"), std::string::npos);
+}
+
+TEST(Words, TheEndSaysWhatItWaitsFor) {
+  EXPECT_EQ(finishing_words(3, 0, true), "3 photos are still being copied.");
+  EXPECT_EQ(finishing_words(1, 2, false), "One photo is still being copied.");
+  EXPECT_EQ(finishing_words(0, 12, false), "12 photos are being filed.");
+  EXPECT_EQ(finishing_words(0, 0, true), "What was measured is being kept.");
+  EXPECT_EQ(finishing_words(0, 0, false), "");
+}
+
 TEST(Words, Capitalised) {
   EXPECT_EQ(capitalised("gauge it"), "Gauge it");
   EXPECT_EQ(capitalised(""), "");

@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "dimension/measurement_json.h"
+#include "report/due_photos.h"
 #include "report/planes_beside.h"
 #include "report/redo.h"
 #include "report/summary.h"
@@ -183,6 +184,9 @@ TEST_F(DemoJobTest, EntersTheJobWithItsPhotosMeasured) {
   ASSERT_THAT(job.parts[1].photos, SizeIs(3));
   EXPECT_EQ(job.parts[1].photos[1].photo.face, DiscFace::outboard);
   EXPECT_EQ(job.parts[1].photos[1].newest->options.disc_diameter_mm, 284);
+  for (const PartSummary& part : job.parts)
+    for (const PhotoFinding& finding : part.photos)
+      EXPECT_FALSE(is_due(finding, part.part)) << finding.photo.original_name << " once is enough";
 }
 
 DemoJob the_demo() {
