@@ -160,7 +160,7 @@ void draw_check_section(App& app) {
       fold(app, fmt::format("Checks ({})", checks.size()).c_str(), "checks", true))
     draw_checks(std::move(checks));
   if (part.standing == PartStanding::nothing_yet) return;
-  const std::vector<std::string>& notes = app.session().job()->axle_notes;
+  const std::vector<std::string>& notes = app.session().job()->axle.notes;
   if (!notes.empty() && fold(app, "The axle together", "axle", true))
     for (const std::string& note : notes) {
       wrapped_text(note);

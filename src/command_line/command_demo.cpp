@@ -175,7 +175,7 @@ void print_table(const JobSummary& summary, const std::vector<Shown>& shown,
         if (check.severity != Severity::info) fmt::print(" From planes: {}", check.message);
     fmt::print("\n");
   }
-  for (const std::string& note : summary.axle_notes) fmt::print("{}\n", note);
+  for (const std::string& note : summary.axle.notes) fmt::print("{}\n", note);
 }
 
 using Json = nlohmann::ordered_json;

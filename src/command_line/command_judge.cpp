@@ -28,13 +28,16 @@ HandReading hand_reading_of(const std::string& text) {
   const std::vector<double> numbers = numbers_in("--hand", text, ',', 1, 2);
   HandReading reading{numbers[0], kUnnamedInstrumentUncertainty_mm, ""};
   if (numbers.size() == 2) reading.standard_uncertainty_mm = numbers[1];
-  // "22,4" reads as 22 mm with an uncertainty of 4 mm: almost surely a decimal comma.
-  if (reading.standard_uncertainty_mm >= 1)
+  // "22,4" reads as 22 mm with an uncertainty of 4 mm, "22,0" as 22 mm without any: almost surely
+  // a decimal comma, and no reading is exact.
+  const double u = reading.standard_uncertainty_mm;
+  if (!(u > 0 && u < 1))
     throw CLI::ValidationError(
-        "--hand", fmt::format("'{}' gives a reading of {} mm an uncertainty of {} mm: write the "
-                              "decimal mark as a point and the uncertainty after a comma, as in "
-                              "22.40,0.02",
-                              text, numbers[0], numbers[1]));
+        "--hand",
+        fmt::format("'{}' gives a reading of {} mm an uncertainty of {} mm: write the "
+                    "decimal mark as a point and the uncertainty, above 0, after a comma, "
+                    "as in 22.40,0.02",
+                    text, numbers[0], u));
   return reading;
 }
 

@@ -161,9 +161,9 @@ void front(Html& html, const JobSummary& summary) {
         "label");
   for (const PartSummary& part : summary.parts)
     front_part(html, part, summary.job.axle, layouts[part.part.kind]);
-  if (!summary.axle_notes.empty()) {
+  if (!summary.axle.notes.empty()) {
     html.line("h3", "The parts together");
-    for (const std::string& note : summary.axle_notes) html.line("p", note);
+    for (const std::string& note : summary.axle.notes) html.line("p", note);
   }
   if (!summary.job.note.empty()) {
     html.line("h3", "Note");

@@ -117,9 +117,9 @@ void write_front(PageFlow& flow, const JobSummary& summary) {
   flow.space(0.8);
   for (const PartSummary& part : summary.parts)
     write_row(flow, part, summary.job.axle, layouts[part.part.kind]);
-  if (!summary.axle_notes.empty()) {
+  if (!summary.axle.notes.empty()) {
     flow.heading("The parts together");
-    for (const std::string& note : summary.axle_notes) flow.paragraph(note);
+    for (const std::string& note : summary.axle.notes) flow.paragraph(note);
   }
   if (!summary.job.note.empty()) {
     flow.heading("Note");

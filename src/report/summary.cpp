@@ -135,7 +135,7 @@ std::optional<JobSummary> summarise_job(const Record& record, std::int64_t job_i
   if (job->sheet_id) summary.sheet = record.sheet(*job->sheet_id);
   for (const Part& part : record.parts(job_id))
     summary.parts.push_back(summarise_part(record, part, agreements));
-  summary.axle_notes = axle_notes(summary.parts, job->axle);
+  summary.axle = axle_together(summary.parts, job->axle);
   summary.work = record.work(job_id);
   return summary;
 }

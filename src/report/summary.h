@@ -7,6 +7,7 @@
 
 #include "record/record.h"
 #include "report/agreement_book.h"
+#include "report/axle_notes.h"
 #include "report/part_summary.h"
 
 namespace scantling {
@@ -18,8 +19,8 @@ struct JobSummary {
   Vehicle vehicle;
   std::optional<Sheet> sheet;  ///< the job's
   std::vector<PartSummary> parts;
-  std::vector<std::string> axle_notes;  ///< what the parts say together, see `axle_notes`
-  std::optional<WorkDone> work = {};    ///< where the job was closed
+  AxleTogether axle;                  ///< what the parts say together
+  std::optional<WorkDone> work = {};  ///< where the job was closed
 };
 
 /// Nothing where the record has no such job. @throws RecordError. `agreements`

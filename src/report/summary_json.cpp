@@ -109,8 +109,13 @@ Json part_to_json(const PartSummary& summary, Axle axle) {
 
 Json summary_to_json(const JobSummary& summary) {
   Json parts = Json::array();
-  for (const PartSummary& part : summary.parts)
-    parts.push_back(part_to_json(part, summary.job.axle));
+  const auto word = [](const std::optional<VerdictState>& state) {
+    return state ? Json(verdict_word(*state)) : Json(nullptr);
+  };
+  for (std::size_t i = 0; i < summary.parts.size(); ++i) {
+    parts.push_back(part_to_json(summary.parts[i], summary.job.axle));
+    parts.back()["state_in_set"] = word(summary.axle.part_states.at(i));
+  }
   const Vehicle& v = summary.vehicle;
   return {{"id", summary.job.id},
           {"date", summary.job.date},
@@ -130,7 +135,8 @@ Json summary_to_json(const JobSummary& summary) {
             {"make_model", v.make_model},
             {"owner", v.owner}}},
           {"parts", std::move(parts)},
-          {"axle_notes", summary.axle_notes}};
+          {"axle_state", word(summary.axle.state)},
+          {"axle_notes", summary.axle.notes}};
 }
 
 }  // namespace scantling

@@ -6,12 +6,17 @@
 #include <cmath>
 
 #include "uncertainty/coverage.h"
+#include "uncertainty/regression.h"
 
 namespace scantling {
 
 namespace {
 
 constexpr double kOutlierLevel = 0.01;
+constexpr double kSlopeLevel = 0.05;
+/// Difference and mean share both errors, so sizes that are nearly alike show a slope by chance
+/// alone: sizes must spread this many times as far as the differences.
+constexpr double kSpreadForSlope = 2;
 
 bool usable(const AgreementPair& pair) {
   const auto size = [](double value) { return std::isfinite(value) && value >= 0; };
@@ -44,6 +49,55 @@ Interval about(double centre, double half) {
   return {centre - half, centre + half};
 }
 
+double square(double value) {
+  return value * value;
+}
+
+/// Mean of what each pair says of its own difference.
+double stated_variance(std::span<const AgreementPair> pairs) {
+  double sum = 0;
+  for (const AgreementPair& pair : pairs)
+    sum += square(pair.photo_standard_uncertainty_mm) + square(pair.hand_standard_uncertainty_mm);
+  return sum / static_cast<double>(pairs.size());
+}
+
+std::optional<LineFit> significant_line(std::span<const AgreementPair> pairs, const Agreement& a) {
+  if (pairs.size() < kPairsToCorrect) return std::nullopt;
+  std::vector<double> sizes, differences;
+  double sum = 0;
+  for (std::size_t i = 0; i < pairs.size(); ++i) {
+    sizes.push_back((pairs[i].photo_mm + pairs[i].hand_mm) / 2);
+    differences.push_back(a.pairs[i].difference_mm);
+    sum += sizes.back();
+  }
+  const double n = static_cast<double>(pairs.size());
+  double squares = 0;
+  for (const double size : sizes) squares += square(size - sum / n);
+  if (!(std::sqrt(squares / (n - 1)) > kSpreadForSlope * a.deviation_mm)) return std::nullopt;
+  const LineFit line = fit_line(sizes, differences);
+  const double limit = coverage_factor(1 - kSlopeLevel, n - 2) * line.slope_uncertainty;
+  if (std::abs(line.slope) > limit) return line;
+  return std::nullopt;
+}
+
+/// Root mean square of the differences beyond what the pairs say of them.
+double far_off(std::span<const AgreementPair> pairs, const Agreement& a) {
+  double squares = 0;
+  for (const PairAgreement& pair : a.pairs) squares += square(pair.difference_mm);
+  return std::sqrt(
+      std::max(0.0, squares / static_cast<double>(pairs.size()) - stated_variance(pairs)));
+}
+
+/// The same at one size, where the difference depends on it.
+double off_at(const Agreement& a, double size_mm) {
+  if (!a.by_size) return a.off_mm;
+  return std::max(a.off_mm, std::hypot(a.by_size->at(size_mm), a.excess_mm));
+}
+
+bool only_less_sure(const Agreement& a) {
+  return !a.corrects && a.pairs.size() >= kPairsToCorrect;
+}
+
 void say(std::span<const AgreementPair> pairs, Agreement& a) {
   const std::size_t n = pairs.size();
   a.sentences.push_back(fmt::format(
@@ -55,11 +109,22 @@ void say(std::span<const AgreementPair> pairs, Agreement& a) {
                     a.limits.low, a.limits.high));
   if (a.corrects)
     a.sentences.push_back("Sizes by this camera and sheet are corrected by it.");
+  else if (a.by_size)
+    a.sentences.push_back(fmt::format(
+        "The difference depends on the size ({:+.3f} mm a millimetre), so no one correction fits: "
+        "sizes are not corrected, and their uncertainty gains what the photos were off. Look at "
+        "the print scale and the camera profile.",
+        a.by_size->slope));
   else if (n >= kPairsToCorrect)
     a.sentences.push_back("Sizes are not corrected by it while one pair stands apart.");
   else
     a.sentences.push_back(
         fmt::format("Sizes are not corrected by it before {} pairs are there.", kPairsToCorrect));
+  if (a.corrects && a.excess_mm > 0)
+    a.sentences.push_back(
+        fmt::format("They scatter more than photos and readings say of themselves: {:.3f} mm is "
+                    "added to each size's uncertainty.",
+                    a.excess_mm));
   for (std::size_t i = 0; i < n; ++i) {
     const PairAgreement& pair = a.pairs[i];
     if (pair.outlier)
@@ -113,29 +178,60 @@ std::optional<Agreement> agreement_of(std::span<const AgreementPair> pairs) {
   }
   const bool apart = std::any_of(a.pairs.begin(), a.pairs.end(),
                                  [](const PairAgreement& pair) { return pair.outlier; });
-  a.corrects = pairs.size() >= kPairsToCorrect && !apart;
+  for (std::size_t i = 0; i < pairs.size(); ++i)
+    if (a.pairs[i].outlier) a.stands_apart = pairs[i].label;
+  if (pairs.size() > 1)
+    a.excess_mm = std::sqrt(std::max(0.0, square(a.deviation_mm) - stated_variance(pairs)));
+  if (!apart) a.by_size = significant_line(pairs, a);
+  a.off_mm = far_off(pairs, a);
+  a.corrects = pairs.size() >= kPairsToCorrect && !apart && !a.by_size;
   say(pairs, a);
   return a;
 }
 
 Quantity corrected_by(const Quantity& photo, const Agreement& agreement) {
-  if (!agreement.corrects) return photo;
+  const bool less_sure = only_less_sure(agreement);
+  if (!agreement.corrects && !less_sure) return photo;
+  const double u = less_sure
+                       ? off_at(agreement, photo.value_mm)
+                       : std::hypot(agreement.bias_standard_uncertainty_mm, agreement.excess_mm);
+  if (less_sure && u == 0) return photo;
+  const BudgetLine line{less_sure ? "how far photos were off from readings by hand"
+                                  : "bias and scatter against readings by hand",
+                        u, agreement.degrees_of_freedom, "More parts measured both ways."};
+  const BudgetLine own{"the photo's own budget", photo.standard_uncertainty_mm,
+                       photo.degrees_of_freedom, ""};
+  const double value_mm = photo.value_mm - (less_sure ? 0 : agreement.bias_mm);
+  Quantity corrected = combine_independent(value_mm, {own, line});
+  // Where the photo's own budget has proved too small, its degrees of freedom prop up nothing.
+  if (less_sure || agreement.excess_mm > 0)
+    corrected.degrees_of_freedom =
+        std::min(corrected.degrees_of_freedom, agreement.degrees_of_freedom);
+  if (photo.budget.empty()) return corrected;
   std::vector<BudgetLine> lines = photo.budget;
-  if (lines.empty())
-    lines.push_back(
-        {"the photo's own budget", photo.standard_uncertainty_mm, photo.degrees_of_freedom, ""});
-  lines.push_back({"bias against readings by hand", agreement.bias_standard_uncertainty_mm,
-                   agreement.degrees_of_freedom, "More parts measured both ways."});
-  return combine_independent(photo.value_mm - agreement.bias_mm, std::move(lines));
+  lines.push_back(line);
+  corrected.budget = combine_independent(value_mm, std::move(lines)).budget;
+  return corrected;
 }
 
 std::string correction_sentence(const Agreement& agreement) {
-  if (!agreement.corrects) return {};
-  return fmt::format(
-      "Corrected by {:+.3f} mm: against {} readings by hand, photos by this camera and sheet read "
-      "{:+.3f} mm with a standard uncertainty of {:.3f} mm.",
-      -agreement.bias_mm, agreement.pairs.size(), agreement.bias_mm,
-      agreement.bias_standard_uncertainty_mm);
+  if (agreement.corrects)
+    return fmt::format(
+        "Corrected by {:+.3f} mm: against {} readings by hand, photos by this camera and sheet "
+        "read {:+.3f} mm with a standard uncertainty of {:.3f} mm.",
+        -agreement.bias_mm, agreement.pairs.size(), agreement.bias_mm,
+        agreement.bias_standard_uncertainty_mm);
+  if (agreement.by_size)
+    return fmt::format(
+        "Not corrected: against {} readings by hand, how far photos by this camera and sheet are "
+        "off depends on the size. The uncertainty holds what they were off.",
+        agreement.pairs.size());
+  if (only_less_sure(agreement) && agreement.off_mm > 0)
+    return fmt::format(
+        "Not corrected while one of {} pairs of photo and reading by hand stands apart ({}). Until "
+        "that is put right the uncertainty holds what they were off.",
+        agreement.pairs.size(), agreement.stands_apart);
+  return {};
 }
 
 }  // namespace scantling

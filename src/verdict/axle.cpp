@@ -37,7 +37,8 @@ std::optional<VerdictState> worst(const std::vector<std::optional<VerdictState>>
   return std::nullopt;
 }
 
-void check_completeness(std::span<const AxlePart> parts, std::vector<Check>& checks) {
+/// An axle with a part that nobody judged is not decided, however good the others are.
+void check_completeness(std::span<const AxlePart> parts, AxleVerdict& verdict) {
   std::string missing;
   for (const AxlePart& wanted :
        {AxlePart{AxlePartKind::disc, CarSide::left}, AxlePart{AxlePartKind::disc, CarSide::right},
@@ -50,10 +51,15 @@ void check_completeness(std::span<const AxlePart> parts, std::vector<Check>& che
     });
     if (!judged) missing += (missing.empty() ? "" : ", ") + part_name(wanted);
   }
-  if (!missing.empty())
-    checks.push_back({"axle_incomplete", Severity::warn,
-                      "The axle is judged as a set, but without: " + missing +
-                          ". Measure these too before you rely on it."});
+  if (missing.empty()) return;
+  const bool undecided =
+      verdict.state == VerdictState::keep || verdict.state == VerdictState::keep_due_soon;
+  if (undecided) verdict.state = VerdictState::gauge_it;
+  verdict.checks.push_back(
+      {"axle_incomplete", Severity::warn,
+       "The axle is judged as a set, but without: " + missing +
+           ". Measure these too before you rely on it." +
+           (undecided ? " Until then the axle stands at gauge it, not at keep." : "")});
 }
 
 }  // namespace
@@ -98,7 +104,7 @@ AxleVerdict judge_axle(std::span<const AxlePart> parts) {
   if (verdict.because.empty() && verdict.state)
     verdict.because.push_back("Every part judged may stay on.");
 
-  check_completeness(parts, verdict.checks);
+  check_completeness(parts, verdict);
   verdict.uneven = uneven_wear(parts);
   return verdict;
 }

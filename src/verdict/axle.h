@@ -51,7 +51,8 @@ struct UnevenWear {
 
 struct AxleVerdict {
   AxleAction action = AxleAction::none;
-  /// The axle as a whole is only as good as its worst part; none where no part has a verdict.
+  /// The axle as a whole is only as good as its worst part, and no better than "gauge it" while one
+  /// of its six parts has no verdict; none where no part has one.
   std::optional<VerdictState> state;
   /// What each part's verdict becomes in its set, in the order given.
   std::vector<std::optional<VerdictState>> part_states;

@@ -127,13 +127,32 @@ void compare(const Quantity& photo, const HandReading& reading, std::vector<Chec
                    size_text(joint_95, apart))});
 }
 
-void check_units(double size_mm, double minimum_mm, std::vector<Check>& checks) {
-  if (size_mm > 12 * minimum_mm)
-    checks.push_back(
-        {"units_doubtful", Severity::warn,
-         fmt::format("The minimum of {} is less than a twelfth of the size: check that "
-                     "both are in millimetres.",
-                     size_text(minimum_mm))});
+/// No maker's or legal minimum known to us is less than 1/32 in (49 CFR 570.59(c), printed as 0.79
+/// mm); minimums of pads in inches, such as .079 in for 2 mm, are.
+constexpr double kLeastMinimum_mm = 0.79;
+/// A size in millimetres over a minimum in inches is 25 times as large or so; a new pad's over its
+/// own minimum hardly ever 12 times.
+constexpr double kLargestRatio = 12;
+
+bool units_doubtful(double size_mm, double minimum_mm) {
+  return minimum_mm < kLeastMinimum_mm || size_mm > kLargestRatio * minimum_mm;
+}
+
+/// Takes "keep" back where the minimum was probably typed in inches; what condemns a part stands.
+void doubt_units(double minimum_mm, Verdict& verdict) {
+  verdict.checks.push_back(
+      {"units_doubtful", Severity::warn,
+       fmt::format("The minimum of {:.4g} mm is very small for this part: check that it is in "
+                   "millimetres. In inches it would be {:.2f} mm.",
+                   minimum_mm, minimum_mm * 25.4)});
+  if (verdict.state != VerdictState::keep) return;
+  verdict.state = VerdictState::gauge_it;
+  verdict.because.insert(
+      verdict.because.begin(),
+      fmt::format("The minimum of {:.4g} mm may be meant in inches, so it clears no part: look it "
+                  "up again and enter it in millimetres. If it really is that small, gauge the "
+                  "part and decide by the maker's own words.",
+                  minimum_mm));
 }
 
 }  // namespace
@@ -154,9 +173,9 @@ const char* verdict_word(VerdictState state) {
 
 std::string verdict_rule() {
   return fmt::format(
-      "rule 1: keep at most {} chance below the minimum, replace at least {} "
-      "or a hand reading "
-      "below it, else gauge it; Student t, JCGM 106:2012 clause 7",
+      "rule 2: keep at most {} chance below the minimum at every place and by every photo alone, "
+      "replace at least {} or a hand reading below it, else gauge it; Student t, JCGM 106:2012 "
+      "clause 7",
       kKeepAtMost, kReplaceAtLeast);
 }
 
@@ -203,10 +222,8 @@ std::optional<Verdict> judge(const std::optional<Quantity>& photo,
   if (governing.smallest) {
     judge_by_hand(governing, *minimum_mm, verdict);
     if (photo_usable) compare(*photo, *governing.smallest, verdict.checks);
-    check_units(governing.smallest->value_mm, *minimum_mm, verdict.checks);
   } else if (photo_usable) {
     judge_by_photo(*photo, *minimum_mm, verdict);
-    check_units(photo->value_mm, *minimum_mm, verdict.checks);
   } else {
     verdict.because.push_back(
         "No usable photo and no hand reading: gauge it with a micrometer or a calliper.");
@@ -217,6 +234,11 @@ std::optional<Verdict> judge(const std::optional<Quantity>& photo,
     verdict.because.insert(verdict.because.begin(),
                            "One of the entries cannot be used: put it right first.");
   }
+  const std::optional<double> size_mm = governing.smallest
+                                            ? std::optional(governing.smallest->value_mm)
+                                        : photo_usable ? std::optional(photo->value_mm)
+                                                       : std::nullopt;
+  if (size_mm && units_doubtful(*size_mm, *minimum_mm)) doubt_units(*minimum_mm, verdict);
   if (verdict.state == VerdictState::keep && reaches_minimum_before_next_check) {
     verdict.state = VerdictState::keep_due_soon;
     verdict.because.push_back(

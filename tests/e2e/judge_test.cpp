@@ -97,9 +97,13 @@ TEST(JudgeCommand, RefusesWrongUsageWithOneSentence) {
 }
 
 TEST(JudgeCommand, CatchesADecimalComma) {
-  const ProgramResult run = judge({"--minimum", "22", "--hand", "22,4"});
-  EXPECT_EQ(run.exit_status, 2);
-  EXPECT_THAT(run.errors, HasSubstr("decimal mark as a point"));
+  for (const char* typed :
+       {"22,4", "22,0", "22,00", "22,000", "22.40,0", "22.40,0.0", "22.40,-0.02", "22.40,nan"}) {
+    const ProgramResult run = judge({"--minimum", "21", "--hand", typed});
+    EXPECT_EQ(run.exit_status, 2) << typed;
+    EXPECT_THAT(run.output, IsEmpty()) << typed;
+    EXPECT_THAT(run.errors, HasSubstr("decimal mark as a point")) << typed;
+  }
 }
 
 }  // namespace

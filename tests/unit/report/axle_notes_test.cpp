@@ -5,9 +5,21 @@
 namespace scantling {
 namespace {
 
+using ::testing::AllOf;
+using ::testing::Contains;
 using ::testing::ElementsAre;
 using ::testing::HasSubstr;
 using ::testing::IsEmpty;
+using ::testing::Not;
+
+/// The notes without those on which parts are judged.
+std::vector<std::string> axle_notes(std::span<const PartSummary> parts, Axle axle) {
+  std::vector<std::string> notes = axle_together(parts, axle).notes;
+  std::erase_if(notes, [](const std::string& note) {
+    return note.starts_with("The axle is judged") || note == "Every part judged may stay on.";
+  });
+  return notes;
+}
 
 PartSummary pad(Side side, PadPlace place, double reading_mm, double u_mm = 0.02) {
   Part part;
@@ -20,19 +32,70 @@ PartSummary pad(Side side, PadPlace place, double reading_mm, double u_mm = 0.02
   return summarise_part(part, {}, {reading});
 }
 
-TEST(AxleNotes, EvenWearSaysNothing) {
-  EXPECT_THAT(axle_notes(std::vector{pad(Side::left, PadPlace::inner, 6.0),
-                                     pad(Side::left, PadPlace::outer, 7.5),
-                                     pad(Side::right, PadPlace::inner, 6.5)},
-                         Axle::front),
+/// Both discs and all pads, each read by hand.
+std::vector<PartSummary> whole_axle() {
+  std::vector<PartSummary> parts;
+  for (const Side side : {Side::left, Side::right}) {
+    parts.push_back(pad(side, PadPlace::inner, 9));
+    parts.back().part.kind = PartKind::disc;
+    for (const PadPlace place : {PadPlace::inner, PadPlace::outer})
+      parts.push_back(pad(side, place, 6.0));
+  }
+  return parts;
+}
+
+TEST(AxleNotes, AWholeAxleThatMayStayOnSaysSo) {
+  const AxleTogether together = axle_together(whole_axle(), Axle::front);
+  EXPECT_EQ(together.state, VerdictState::keep);
+  EXPECT_THAT(together.notes, ElementsAre("Every part judged may stay on."));
+}
+
+TEST(AxleNotes, AnIncompleteAxleIsNotDecidedAndNamesWhatIsMissing) {
+  std::vector<PartSummary> parts = whole_axle();
+  parts.pop_back();
+  const AxleTogether together = axle_together(parts, Axle::front);
+  EXPECT_EQ(together.state, VerdictState::gauge_it);
+  EXPECT_THAT(together.notes,
+              Contains(AllOf(HasSubstr("without: right outer pad"), HasSubstr("not at keep"))));
+  // Nothing judged yet: nothing to say.
+  EXPECT_THAT(axle_together(std::vector{summarise_part(Part{}, {}, {})}, Axle::front).notes,
               IsEmpty());
 }
 
+TEST(AxleNotes, DiscsAreSettledBeforeNewPadsGoOn) {
+  std::vector<PartSummary> parts = whole_axle();
+  parts[1] = pad(Side::left, PadPlace::inner, 1.5);
+  parts[0] = pad(Side::left, PadPlace::inner, 2.01);
+  parts[0].part.kind = PartKind::disc;
+  const AxleTogether together = axle_together(parts, Axle::front);
+  EXPECT_EQ(together.state, VerdictState::replace);
+  EXPECT_EQ(together.part_states[2], VerdictState::replace);
+  EXPECT_EQ(together.part_states[3], VerdictState::keep);
+  EXPECT_THAT(together.notes, Contains(HasSubstr("Settle the discs before you fit new pads: left "
+                                                 "disc stands at gauge it")));
+  EXPECT_THAT(together.notes, Contains("Gauge it: left disc."));
+  EXPECT_THAT(together.notes, Contains("Changed with the set: left outer pad (keep by itself), "
+                                       "right inner pad (keep by itself), right outer pad (keep by "
+                                       "itself)."));
+}
+
+TEST(AxleNotes, ADifferenceThatCommonPracticeLeavesAloneIsToldForInformation) {
+  const std::vector<std::string> notes = axle_notes(
+      std::vector{pad(Side::left, PadPlace::inner, 6.0), pad(Side::left, PadPlace::outer, 7.5),
+                  pad(Side::right, PadPlace::inner, 6.02)},
+      Axle::front);
+  EXPECT_THAT(notes, ElementsAre(AllOf(
+                         HasSubstr("left inner pad is thinner than the left outer pad by 1.50 mm"),
+                         HasSubstr("For information"), Not(HasSubstr("Look for")))));
+}
+
 TEST(AxleNotes, OnePadToReplaceMeansTheSet) {
-  EXPECT_THAT(axle_notes(std::vector{pad(Side::left, PadPlace::inner, 1.5),
-                                     pad(Side::left, PadPlace::outer, 2.5)},
-                         Axle::rear),
-              ElementsAre(HasSubstr("all pads of the rear axle, left and right")));
+  EXPECT_THAT(
+      axle_notes(
+          std::vector{pad(Side::left, PadPlace::inner, 1.5), pad(Side::left, PadPlace::outer, 2.5)},
+          Axle::rear),
+      ElementsAre(HasSubstr("all pads of the rear axle, left and right"),
+                  HasSubstr("Changed with the set: left outer pad"), HasSubstr("For information")));
 }
 
 TEST(AxleNotes, OneDiscToReplaceMeansBothAndAllPads) {
@@ -140,7 +203,7 @@ TEST(AxleNotes, ADifferenceWithinTheUncertaintyIsNotTold) {
   EXPECT_THAT(axle_notes(std::vector{pad(Side::left, PadPlace::inner, 4.0, 1.0),
                                      pad(Side::left, PadPlace::outer, 6.5, 1.0)},
                          Axle::front),
-              IsEmpty());
+              ElementsAre("Gauge it: left inner pad."));
 }
 
 }  // namespace

@@ -90,7 +90,13 @@ TEST(Axle, NamesThePartsNotJudged) {
   const AxleVerdict verdict = judge_axle(parts);
   EXPECT_THAT(verdict.checks, ElementsAre(Field(&Check::id, "axle_incomplete")));
   EXPECT_THAT(verdict.checks.front().message, HasSubstr("right disc, right outer pad"));
+  EXPECT_EQ(verdict.state, VerdictState::gauge_it) << "what nobody judged may be worn out";
+  EXPECT_THAT(verdict.checks.front().message, HasSubstr("stands at gauge it, not at keep"));
   EXPECT_FALSE(judge_axle({}).state.has_value());
+  // What is certain stays certain.
+  parts[0].state = VerdictState::replace;
+  EXPECT_EQ(judge_axle(parts).state, VerdictState::replace);
+  EXPECT_THAT(judge_axle(parts).checks.front().message, testing::Not(HasSubstr("gauge it")));
 }
 
 TEST(UnevenWear, SaysNothingOfDifferencesThatNoiseExplains) {

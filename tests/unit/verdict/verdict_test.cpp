@@ -159,9 +159,35 @@ TEST(Judge, TreatsAnExactSizeAsAStep) {
   EXPECT_EQ(by_photo(size_of(21.999, 0), 22).state, VerdictState::replace);
 }
 
+// 0.866 in is 22 mm, .079 in 2 mm: as millimetres they would clear parts that are worn out.
 TEST(Judge, DoubtsAMinimumThatLooksLikeInches) {
-  const Verdict verdict = by_photo(size_of(22.4, 0.05), 0.866);
+  for (const auto& [size_mm, minimum] :
+       {std::pair{22.4, 0.866}, {21.5, 0.866}, {0.9, 0.079}, {6.0, 0.079}, {0.9, 0.78}}) {
+    for (const bool due_soon : {false, true}) {
+      const Verdict verdict = by_photo(size_of(size_mm, 0.02), minimum, due_soon);
+      EXPECT_EQ(verdict.state, VerdictState::gauge_it) << size_mm << " " << minimum;
+      EXPECT_THAT(verdict.checks, ElementsAre(Field(&Check::id, "units_doubtful")));
+      EXPECT_THAT(verdict.because.front(), HasSubstr("look it up again and enter it"));
+    }
+    const Verdict hand = by_hand({{size_mm, 0.01, "micrometer"}}, minimum);
+    EXPECT_EQ(hand.state, VerdictState::gauge_it) << size_mm << " " << minimum;
+    EXPECT_THAT(hand.checks, ElementsAre(Field(&Check::id, "units_doubtful")));
+  }
+}
+
+TEST(Judge, DoubtfulUnitsCondemnAsBefore) {
+  const Verdict verdict = by_hand({{0.05, 0.01, ""}}, 0.079);
+  EXPECT_EQ(verdict.state, VerdictState::replace);
   EXPECT_THAT(verdict.checks, ElementsAre(Field(&Check::id, "units_doubtful")));
+}
+
+// 1/32 in, the smallest floor known (49 CFR 570.59(c)), is printed as 0.79 mm.
+TEST(Judge, DoubtsNoMinimumThatMakersAndLawUse) {
+  for (const double minimum : {0.79, 1.0, 1.5, 2.0}) {
+    const Verdict verdict = by_photo(size_of(9.4, 0.05), minimum);
+    EXPECT_EQ(verdict.state, VerdictState::keep) << minimum;
+    EXPECT_THAT(verdict.checks, IsEmpty()) << minimum;
+  }
 }
 
 TEST(ProbabilityBelow, SurvivesExtremes) {
