@@ -274,6 +274,32 @@ void App::fetch_photo() {
     measure(*photo);
 }
 
+// A sheet may be measured anew in another window or job: what rests on its old scale counts for
+// nothing until it is measured again. Tried once for each scale.
+void App::measure_rescaled() {
+  if (canvas_.dragging() || session_.previewing()) return;
+  std::vector<PhotoToMeasure> items = session_.photos_to_rescale();
+  const auto tried = [&](const PhotoToMeasure& item) {
+    return std::find(rescaling_.begin(), rescaling_.end(),
+                     std::pair(item.photo.id, item.options.sheet_scale)) != rescaling_.end();
+  };
+  if (std::all_of(items.begin(), items.end(), tried)) return;
+  for (const PhotoToMeasure& item : items)
+    rescaling_.emplace_back(item.photo.id, item.options.sheet_scale);
+  const std::int64_t job_id = session_.job()->job.id;
+  worker_.start(
+      "Measuring with the sheet's new scale",
+      [this, items = std::move(items), job_id](const std::atomic<bool>& stop) -> Worker::Finish {
+        Session::Analyses anew = measure_photos(items, &stop);
+        if (stop) return {};
+        return [this, anew = std::move(anew), job_id] {
+          rescaling_.clear();
+          if (session_.job() && session_.job()->job.id == job_id)
+            attempt([&] { session_.keep_rescaled(anew); });
+        };
+      });
+}
+
 // Photos of one lip are read together: the second one tells height and slope apart.
 void App::measure(const PhotoFinding& photo) {
   std::vector<PhotoToMeasure> items;

@@ -107,6 +107,7 @@ void App::frame() {
     planes_page_.hide(), work_page_.hide(), history_page_.hide(), compare_page_.hide();
   follow_guide();
   attempt([&] { solve_planes(); });
+  attempt([&] { measure_rescaled(); });
   attempt([&] { fetch_photo(); });
   attempt([&] { fetch_compared(); });
   attempt([&] { fetch_preview(); });

@@ -185,6 +185,7 @@ class App {
   bool obey_on_map(const KeyCommand& command);
   const PhotoFinding* photo_on_screen();
   void fetch_photo();
+  void measure_rescaled();
   void solve_planes();
   void advance_planes(std::int64_t part_id, PlanesTask task);
   void keep_if_whole(std::int64_t part_id);
@@ -268,8 +269,9 @@ class App {
   bool restyle_ = false;
   std::set<std::int64_t> fetching_colours_;
   std::set<std::int64_t> analysing_;
-  Worker worker_;  ///< last, so that it ends first
-  Worker batch_;   ///< on all cores
+  std::vector<std::pair<std::int64_t, SheetScale>> rescaling_;  ///< photos and their new scales
+  Worker worker_;                                               ///< last, so that it ends first
+  Worker batch_;                                                ///< on all cores
   Worker dialogs_;
   Worker watcher_;
 };

@@ -63,8 +63,8 @@ class Session {
   const PartSummary* part() const;
   void select_photo(std::int64_t photo_id);
   const PhotoFinding* photo() const;
-  /// The next photo of the job, round all parts, on which an edge waits to be confirmed; false where
-  /// there is none.
+  /// The next photo of the job, round all parts, on which an edge waits to be confirmed; false
+  /// where there is none.
   bool select_next_to_confirm();
   void select_edge(const std::string& edge) { edge_ = edge; }
   const std::string& edge() const { return edge_; }
@@ -87,6 +87,13 @@ class Session {
   /// A finished analysis. The first one of a photo goes into the record as found; with `anew` a
   /// later one does too, unless somebody has moved an edge of this photo.
   void analysis_ready(const MeasuredPhoto& measured, bool anew = false);
+  /// Photos of the open job that rest on another print scale than their sheet has now, each to be
+  /// measured as it was but with that scale; with a lip's photo go the others of that lip. Photos
+  /// whose files are lost stay as they are.
+  std::vector<PhotoToMeasure> photos_to_rescale() const;
+  /// Keeps them, edges moved by hand included; no step of the history, since a size with an
+  /// outdated scale is nothing to go back to.
+  void keep_rescaled(const std::vector<MeasuredPhoto>& anew);
   const Analysis* analysis() const;  ///< of the selected photo; null until it is ready
   const Analysis* analysis_of(std::int64_t photo_id) const;
 

@@ -60,6 +60,46 @@ void Session::analysis_ready(const MeasuredPhoto& measured, bool anew) {
   reload();
 }
 
+std::vector<PhotoToMeasure> Session::photos_to_rescale() const {
+  std::vector<PhotoToMeasure> photos;
+  if (!job_) return photos;
+  for (const PartSummary& part : job_->parts) {
+    const auto stale = [&](const PhotoFinding& finding) {
+      return finding.scale_changed && !from_planes(finding.photo.view) &&
+             record_->photo_intact(finding.photo);
+    };
+    const auto of_stale_lip = [&](const PhotoFinding& finding) {
+      return finding.photo.view == View::lip && finding.newest &&
+             record_->photo_intact(finding.photo) &&
+             std::any_of(part.photos.begin(), part.photos.end(), [&](const PhotoFinding& other) {
+               return kind_of(other.photo) == kind_of(finding.photo) && stale(other);
+             });
+    };
+    for (const PhotoFinding& finding : part.photos) {
+      if (!stale(finding) && !of_stale_lip(finding)) continue;
+      MeasureOptions options = finding.newest->options;
+      options.cameras = cameras_as_recorded(*finding.newest);
+      const auto sheet = record_->sheet_for(finding.photo);
+      if (!options.sheet_scale.id_card) options.sheet_scale = sheet ? sheet->scale : SheetScale{};
+      photos.push_back({finding.photo, record_->photo_path(finding.photo), std::move(options)});
+    }
+  }
+  return photos;
+}
+
+void Session::keep_rescaled(const std::vector<MeasuredPhoto>& anew) {
+  drop_preview();
+  record_->as_one_change([&] {
+    for (const MeasuredPhoto& measured : anew) {
+      const auto newest = record_->newest_measurement(measured.photo_id);
+      if (!newest) continue;  // the photo was removed meanwhile
+      analyses_.insert_or_assign(measured.photo_id, measured);
+      record_->add_measurement(entry_of(measured, newest->moved_edges));
+    }
+  });
+  reload();
+}
+
 const Analysis* Session::analysis() const {
   return analysis_of(photo_id_);
 }
