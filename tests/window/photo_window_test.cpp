@@ -2,6 +2,7 @@
 
 #include <cmath>
 
+#include "report/summary.h"
 #include "support/temporary_folder.h"
 #include "window/shots.h"
 #include "window/window_driver.h"
@@ -107,7 +108,7 @@ TEST_F(PhotoWindow, EdgesAreConfirmedByNameAndTheVerdictFollowsTheMinimum) {
            state.at("edges").at("plate_outer").at("confirmed_by") != "";
   });
   const double size = friction_mm();
-  window_.fill("field:minimum", std::to_string(size - 2));
+  window_.fill("field:minimum", std::to_string(size - 1.2));
   window_.wait_for("keep",
                    [](const json& state) { return state.at("part").at("standing") == "keep"; });
   window_.screenshot(shot("keep"));
@@ -131,6 +132,33 @@ TEST_F(PhotoWindow, ARivalIsTakenByAClick) {
   if (edge["rivals"] == 0) GTEST_FAIL() << "the demo photo offers no other line";
   window_.click("row:rival:1");
   wait_for_undo("move friction face");
+}
+
+// Another window checks the sheet, say: the photo's size rests on a scale that is known better now.
+TEST_F(PhotoWindow, MeasuresByItselfWithAScaleThatWasChangedElsewhere) {
+  window_.drag("edge:friction_outer", 0, -16);
+  wait_for_undo("move friction face");
+  const double before = friction_mm();
+  Sheet sheet;
+  sheet.name = "printed 3 % large";
+  sheet.scale = {1.03, 1.03, 0.001, true};
+  {
+    Record record(window_.record());
+    Job job = record.job(window_.state()["job"]["id"]).value();
+    job.sheet_id = record.add_sheet(sheet);
+    record.update_job(job);
+  }
+  window_.wait_for("the size with the new scale", [&](const json& state) {
+    return state.at("busy") == false && std::abs(friction_mm() / before - 1.03) < 0.005;
+  });
+  const json after = window_.state();
+  EXPECT_EQ(after["edges"]["friction_outer"]["origin"], "moved") << "where the hand had put it";
+  EXPECT_EQ(after["undo"], "move friction face") << "no step of its own";
+  const Record record(window_.record());
+  const JobSummary job = summarise_job(record, after["job"]["id"]).value();
+  const PhotoFinding& photo = job.parts.at(0).photos.at(0);
+  EXPECT_EQ(photo.newest->options.sheet_scale, sheet.scale);
+  EXPECT_FALSE(photo.scale_changed);
 }
 
 TEST_F(PhotoWindow, ZoomsToThePointer) {
