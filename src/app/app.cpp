@@ -99,6 +99,7 @@ bool App::finished() {
   if (!ending_) {
     ending_ = true;
     last_frames_ = 3;
+    fault_.clear();   // it was seen; what fails from now on is told before the end
     batch_.cancel();  // what is not measured yet is at the next start
     measuring_log_.stop();
     batch_total_ = batch_done_ = 0;

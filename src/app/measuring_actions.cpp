@@ -26,9 +26,9 @@ void App::measure_in_hand() {
   const MeasureOptions options =
       due ? wanted_options(*photo, session_.part()->part) : photo->newest->options;
   if (attempted_ && attempted_->first == id && same_options(attempted_->second, options)) return;
+  attempted_.emplace(id, options);  // also where what it was measured with cannot be read
   Photos photos = session_.due_together(id, cameras_);
-  if (photos.empty() || any_on_its_way(photos)) return;
-  attempted_.emplace(id, options);
+  if (photos.empty() || any_on_its_way(photos)) return attempted_.reset();
   for (const DuePhoto& one : photos) analysing_.insert(one.what.photo.id);
   const auto ended = [this, photos] {
     for (const DuePhoto& one : photos) analysing_.erase(one.what.photo.id);
@@ -61,8 +61,14 @@ bool App::any_on_its_way(const Photos& photos) const {
 
 void App::measure_due() {
   if (ending_ || canvas_.dragging() || session_.previewing()) return;
-  for (const std::int64_t id : measuring_log_.to_begin(session_.wanted_photos())) {
-    Photos photos = session_.due_together(id, cameras_);
+  for (const Session::WantedPhoto& wanted : measuring_log_.to_begin(session_.wanted_photos())) {
+    Photos photos;
+    try {
+      photos = session_.due_together(wanted.photo_id, cameras_);
+    } catch (...) {  // what another of its lip was measured with cannot be read
+      measuring_log_.tried(wanted.photo_id, wanted.options);
+      throw;
+    }
     // Of a lip one may be on its way alone, or all have been begun with the one before.
     if (photos.empty() || any_on_its_way(photos)) continue;
     begin_measuring(std::move(photos));

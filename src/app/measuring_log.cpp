@@ -16,14 +16,14 @@ bool MeasuringLog::tried_already(const Session::WantedPhoto& photo) const {
          same_options(known->second.options, photo.options);
 }
 
-std::vector<std::int64_t> MeasuringLog::to_begin(const Wanted& wanted) {
-  std::vector<std::int64_t> photos;
+MeasuringLog::Wanted MeasuringLog::to_begin(const Wanted& wanted) {
+  Wanted photos;
   for (const Session::WantedPhoto& photo : wanted) {
     if (on_its_way(photo.photo_id)) continue;
     if (!photo.due)
       tried_.erase(photo.photo_id);
     else if (!tried_already(photo))
-      photos.push_back(photo.photo_id);
+      photos.push_back(photo);
   }
   return photos;
 }

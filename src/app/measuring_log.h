@@ -17,7 +17,7 @@ class MeasuringLog {
   using Wanted = std::vector<Session::WantedPhoto>;
 
   /// The photos to begin now. Those measured meanwhile are forgotten.
-  std::vector<std::int64_t> to_begin(const Wanted& wanted);
+  Wanted to_begin(const Wanted& wanted);
   /// Due photos that nothing is done about: the measuring was stopped, or failed.
   std::size_t left(const Wanted& wanted) const;
 

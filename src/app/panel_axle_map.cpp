@@ -109,6 +109,7 @@ void draw_axle_map(App& app, const ScreenRect& area) {
   ImGui::PopFont();
   muted_text("What is left of each part, cut through, all to one scale. Click a part to open it.");
   if (const std::size_t left = app.not_measured(); left > 0) {
+    ImGui::AlignTextToFramePadding();
     wrapped_text(fmt::format("{} photo{} not measured.", left, left == 1 ? "" : "s"));
     ImGui::SameLine();
     if (small_button(app, "Go on", "map_go_on", "Measures what was stopped or went wrong"))

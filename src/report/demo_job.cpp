@@ -169,6 +169,41 @@ MeasurementEntry waiting_for_planes(const PhotoEntry& photo, const DemoJob& demo
   return entry;
 }
 
+struct DemoMeasurement {
+  StoredPhoto stored;
+  MeasurementEntry entry;  ///< its photo has no row yet
+};
+
+/// A part's photos in the store and measured, those of one lip together; in their order.
+std::vector<DemoMeasurement> measured_photos(Record& record, const DemoJob& demo,
+                                             const DemoPart& part,
+                                             const std::shared_ptr<const CameraShelf>& cameras) {
+  std::vector<DemoMeasurement> list;
+  std::vector<PhotoToMeasure> photos;
+  for (const DemoPhoto& p : part.photos) {
+    list.push_back({record.store_photo(p.file), {}});
+    PhotoEntry photo;
+    photo.id = static_cast<std::int64_t>(list.size());  // only tells them apart here
+    photo.view = p.view;
+    photo.face = p.face;
+    photo.sha256 = list.back().stored.sha256;
+    if (from_planes(p.view)) {
+      list.back().entry = waiting_for_planes(photo, demo);
+      continue;
+    }
+    MeasureOptions options;
+    options.view = p.view;
+    options.sheet_scale = demo.sheet.scale;
+    if (p.view != View::lip) options.part_offset = part.offset;
+    options.disc_diameter_mm = part.part.disc_diameter_mm;
+    options.cameras = cameras;
+    photos.push_back({photo, record.photo_path(photo), std::move(options)});
+  }
+  for (const MeasuredPhoto& measured : measure_photos(photos))
+    list[static_cast<std::size_t>(measured.photo_id) - 1].entry = entry_of(measured);
+  return list;
+}
+
 }  // namespace
 
 MeasureOptions demo_planes_options(const DemoJob& demo, View view) {
@@ -247,35 +282,30 @@ std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
       if (!fs::exists(photo.file))
         throw DemoError("The demo's photo " + photo.file.string() +
                         " is not there: install Scantling again.");
+  // What takes its time comes first, so that the record holds the whole demo or nothing of it.
+  std::vector<std::vector<DemoMeasurement>> measured;
+  for (const DemoPart& part : demo.parts)
+    measured.push_back(measured_photos(record, demo, part, cameras));
   Job job = demo.job;
-  job.vehicle_id = record.add_vehicle(demo.vehicle);
-  job.sheet_id = record.add_sheet(demo.sheet);
-  const std::int64_t job_id = record.add_job(job);
-  if (cameras)
-    for (const CameraProfile& profile : cameras->profiles) keep_in_record(record, profile);
-  for (const DemoPart& d : demo.parts) {
-    Part part = d.part;
-    part.job_id = job_id;
-    const std::int64_t part_id = record.add_part(part);
-    std::vector<PhotoToMeasure> photos;
-    for (const DemoPhoto& p : d.photos) {
-      const PhotoEntry photo = record.add_photo(part_id, p.view, p.file, p.face);
-      if (from_planes(p.view)) {
-        record.add_measurement(waiting_for_planes(photo, demo));
-        continue;
+  record.as_one_change([&] {
+    job.vehicle_id = record.add_vehicle(demo.vehicle);
+    job.sheet_id = record.add_sheet(demo.sheet);
+    job.id = record.add_job(job);
+    if (cameras)
+      for (const CameraProfile& profile : cameras->profiles) keep_in_record(record, profile);
+    for (std::size_t i = 0; i < demo.parts.size(); ++i) {
+      Part part = demo.parts[i].part;
+      part.job_id = job.id;
+      const std::int64_t part_id = record.add_part(part);
+      for (std::size_t k = 0; k < measured[i].size(); ++k) {
+        const DemoPhoto& photo = demo.parts[i].photos[k];
+        DemoMeasurement& one = measured[i][k];
+        one.entry.photo_id = record.add_photo(part_id, photo.view, one.stored, photo.face).id;
+        record.add_measurement(one.entry);
       }
-      MeasureOptions options;
-      options.view = p.view;
-      options.sheet_scale = demo.sheet.scale;
-      if (p.view != View::lip) options.part_offset = d.offset;
-      options.disc_diameter_mm = d.part.disc_diameter_mm;
-      options.cameras = cameras;
-      photos.push_back({photo, record.photo_path(photo), std::move(options)});
     }
-    for (const MeasuredPhoto& measured : measure_photos(photos))
-      record.add_measurement(entry_of(measured));
-  }
-  return job_id;
+  });
+  return job.id;
 }
 
 }  // namespace scantling

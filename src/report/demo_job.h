@@ -75,9 +75,9 @@ MeasureOptions demo_planes_options(const DemoJob& demo, View view);
 std::shared_ptr<const CameraShelf> demo_cameras(const DemoJob& demo);
 
 /// Enters the job into the record, copies its photos in, measures each afresh, those of one lip
-/// together, and keeps what was found; nothing is confirmed. The record keeps the profiles of
-/// `cameras`. Photos of planes are filed with their part and wait to be solved. Returns the job's
-/// id; its parts are in the demo's order.
+/// together, and keeps what was found; nothing is confirmed. The record holds all of it in the end,
+/// or nothing. It keeps the profiles of `cameras`. Photos of planes are filed with their part and
+/// wait to be solved. Returns the job's id; its parts are in the demo's order.
 /// @throws DemoError, RecordError.
 std::int64_t enter_demo_job(Record& record, const DemoJob& demo,
                             std::shared_ptr<const CameraShelf> cameras = nullptr);

@@ -77,6 +77,15 @@ TEST_F(Entries, AnOffsetIsTakenAndASillyOneRefused) {
                    [&](const json&) { return window_.text("field:offset") == "2"; });
 }
 
+TEST_F(Entries, WhatIsTypedStaysWithItsPart) {
+  // Pad and disc of one side, neither with a figure yet.
+  window_.fill("field:reading", "5.1");
+  window_.click_until("disc:left",
+                      [](const json& state) { return state.at("part").at("kind") == "disc"; });
+  window_.wait_for("an empty field",
+                   [&](const json&) { return window_.text("field:reading").empty(); });
+}
+
 TEST_F(Entries, MonteCarloIsRunWhenAskedAndSaysWhetherItAgrees) {
   window_.scroll_to("button:confirm_all", "verdict");
   window_.click("button:confirm_all");

@@ -154,6 +154,17 @@ TEST_F(Keeping, AFigureBeingTypedWhenAnotherPageComesUpIsTaken) {
   });
 }
 
+TEST_F(Keeping, APhotoOpensWhileTheDemoIsMeasured) {
+  WindowDriver window(display, folder.path());
+  window.click("button:demo");
+  window.wait_for("the measuring", [](const json& state) { return state.at("busy") == true; });
+  drop_files(window.display(), {demo_photo()});
+  const json now = window.wait_for("the photo", [](const json& state) {
+    return state.at("photo").at("shown") == true && state.at("photo").at("analysed") == true;
+  });
+  EXPECT_EQ(now["job"]["vehicle"], "Unsorted photos") << "the demo's job comes later";
+}
+
 TEST_F(Keeping, QuittingWaitsForPhotosThatAreStillBeingCopied) {
   {
     WindowDriver window(display, folder.path(), {demo_photo().string()});

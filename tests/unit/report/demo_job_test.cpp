@@ -6,6 +6,7 @@
 #include <nlohmann/json.hpp>
 
 #include "dimension/measurement_json.h"
+#include "record/record_error.h"
 #include "report/due_photos.h"
 #include "report/planes_beside.h"
 #include "report/redo.h"
@@ -187,6 +188,19 @@ TEST_F(DemoJobTest, EntersTheJobWithItsPhotosMeasured) {
   for (const PartSummary& part : job.parts)
     for (const PhotoFinding& finding : part.photos)
       EXPECT_FALSE(is_due(finding, part.part)) << finding.photo.original_name << " once is enough";
+}
+
+TEST_F(DemoJobTest, EntersAllOrNothing) {
+  folder.file("job.json", kJob);
+  folder.file("truth.json", kTruth);
+  for (const char* name : {"pad.png", "rim.png", "out.png", "in.png", "pile_1.png", "pile_2.png"})
+    folder.file(name, sample_photo_png() + name);
+  Record record(folder / "record.sqlite");
+  DemoJob demo = read_demo_job(folder.path());
+  demo.parts.back().part.disc_diameter_mm = 3000;  // refused when it is the last part's turn
+  EXPECT_THROW(enter_demo_job(record, demo), RecordError);
+  EXPECT_THAT(record.jobs(), IsEmpty());
+  EXPECT_THAT(record.vehicles(), IsEmpty());
 }
 
 DemoJob the_demo() {
