@@ -67,6 +67,36 @@ TEST_F(SessionOnRecord, ADraftIsPutRightAndThatCanBeUndone) {
   EXPECT_EQ(session_.job()->job.axle, Axle::front);
 }
 
+TEST_F(SessionOnRecord, PhotosOfAChangedScaleAreMeasuredAgainAndLostOnesLeftAsTheyAre) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  add_measured_photo(5.0, 0.9);
+  session_.set_minimum(3, "workshop manual");
+  EXPECT_EQ(session_.summary()->state, "keep");
+  EXPECT_TRUE(session_.photos_to_rescale().empty());
+  Job job = session_.job()->job;
+  Sheet sheet;
+  sheet.name = "checked elsewhere";
+  sheet.scale = {1.01, 1.02, 0.001, true};
+  job.sheet_id = session_.record().add_sheet(sheet);
+  session_.record().update_job(job);
+  session_.reload();
+  EXPECT_EQ(session_.summary()->state, "gauge it");
+  const std::vector<PhotoToMeasure> photos = session_.photos_to_rescale();
+  ASSERT_EQ(photos.size(), 1u);
+  EXPECT_EQ(photos[0].options.sheet_scale, sheet.scale);
+
+  const std::filesystem::path file = photos[0].path;
+  std::filesystem::rename(file, folder_ / "away");
+  EXPECT_TRUE(session_.photos_to_rescale().empty()) << "what it said stays, though it counts not";
+  std::filesystem::rename(folder_ / "away", file);
+
+  session_.keep_rescaled(measure_photos(photos));
+  EXPECT_TRUE(session_.photos_to_rescale().empty());
+  EXPECT_EQ(session_.photo()->newest->options.sheet_scale, sheet.scale);
+  EXPECT_EQ(*session_.history().undo_name(), "set the minimum") << "no step of the history";
+}
+
 TEST_F(SessionOnRecord, ADoubtfulEdgeIsNoResultUntilConfirmed) {
   start_job();
   session_.select_part(kLeftOuter);
