@@ -4,22 +4,10 @@
 #include <vector>
 
 #include "record/record.h"
+#include "report/agreement_key.h"
 #include "verdict/agreement.h"
 
 namespace scantling {
-
-/// What photos must share to be compared with readings by hand together: camera, printed sheet (or
-/// the ID-1 card that served instead), kind of part.
-struct AgreementKey {
-  std::optional<std::int64_t> camera_id;
-  std::optional<std::int64_t> sheet_id;
-  bool id_card = false;
-  PartKind kind = PartKind::pad;
-  bool operator==(const AgreementKey&) const = default;
-};
-
-AgreementKey agreement_key(const PhotoEntry& photo, const std::optional<Sheet>& sheet,
-                           const SheetScale& used, PartKind kind);
 
 /// All pairs of photo and hand reading that share a key.
 struct CameraSheetAgreement {
@@ -35,8 +23,9 @@ class AgreementBook {
  public:
   /// Nothing in it.
   AgreementBook() = default;
-  /// Every part that has both a settled photo size and a reading by hand is a
-  /// pair; the smallest reading counts. @throws RecordError.
+  /// Every part that has both a settled photo size and a reading by hand is a pair; the smallest
+  /// reading counts. A disc whose worn thickness is known from edges and from planes makes a pair
+  /// of each, where the photos behind it share camera and sheet. @throws RecordError.
   explicit AgreementBook(const Record& record);
 
   const std::vector<CameraSheetAgreement>& entries() const { return entries_; }
@@ -44,6 +33,8 @@ class AgreementBook {
   const Agreement* find(const AgreementKey& key) const;
 
  private:
+  CameraSheetAgreement& entry_of(const Record& record, const AgreementKey& key);
+
   std::vector<CameraSheetAgreement> entries_;
 };
 

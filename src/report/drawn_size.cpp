@@ -16,8 +16,12 @@ std::shared_ptr<const SizeChain> model_of(const Record& record, const PartSummar
   const PhotoFinding& photo = summary.photos[*summary.governing_photo];
   const Measurement measured = measure_again(record, *photo.newest);
   const Dimension* source = measured.dimension(summary.size->dimension);
-  const double size_mm = summary.size->quantity.value_mm;
-  if (!source || std::abs(source->quantity.value_mm - size_mm) > kSameSize_mm) return nullptr;
+  if (!source || summary.size->at_mm) return nullptr;
+  const Quantity &plain = source->quantity, &size = summary.size->quantity;
+  const bool same =
+      std::abs(plain.value_mm - size.value_mm) <= kSameSize_mm &&
+      std::abs(plain.standard_uncertainty_mm - size.standard_uncertainty_mm) <= kSameSize_mm;
+  if (!same) return nullptr;
   return source->chain;
 }
 

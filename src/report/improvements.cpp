@@ -11,6 +11,8 @@
 #include "dimension/lip_outlook.h"
 #include "dimension/lip_sizes.h"
 #include "planes/faces_outlook.h"
+#include "report/every_photo.h"
+#include "report/planes_beside.h"
 #include "report/wording.h"
 #include "verdict/instrument.h"
 
@@ -44,6 +46,8 @@ void add_lip_photos(const PartSummary& part, double now_95_mm, std::vector<Bette
   if (!now.out && !now.in) return;
   const auto add = [&](const char* input, std::string words, const Lips& then) {
     Quantity size = worn_of(*rim, then);
+    if (const Agreement* agreement = agreement_of_edges(part))
+      size = corrected_by(size, *agreement);
     size.value_mm = part.size->quantity.value_mm;
     list.push_back({input, std::move(words), std::move(size), now_95_mm});
   };
@@ -104,12 +108,18 @@ BetterSize by_hand(const PartSummary& part) {
           size.expanded_95_mm()};
 }
 
+/// Planes clear no disc that its edges doubt.
+bool clears_too_easily(const PartSummary& part, const BetterSize& better) {
+  return better.input == kFromPlanes &&
+         !(probability_below(part.size->quantity, *part.part.minimum_mm) <= kEdgesMayDoubt);
+}
+
 Improvement with_verdict(const PartSummary& part, BetterSize better) {
   Improvement improvement;
   improvement.sentence = better_size_sentence(better);
   if (part.verdict && part.part.minimum_mm)
     if (const auto then = judge(better.then, {}, part.part.minimum_mm);
-        then && then->state != part.verdict->state &&
+        then && then->state != part.verdict->state && !clears_too_easily(part, better) &&
         part.verdict->state != VerdictState::keep_due_soon) {
       improvement.state_then = then->state;
       improvement.sentence +=
@@ -124,7 +134,7 @@ std::vector<Improvement> confirming(const PartSummary& part) {
   std::vector<Improvement> list;
   for (const PhotoFinding& f : part.photos) {
     if (f.edges_to_confirm.empty() || !f.newest) continue;
-    const auto size = governing_size(part.part.kind, f.newest->measurement);
+    const auto size = governing_size(part.part.kind, f.newest->measurement, part.part.minimum_mm);
     Improvement improvement;
     improvement.better.input = kConfirmEdges;
     improvement.better.words = "look at the edges and confirm them";
@@ -148,8 +158,8 @@ std::vector<Improvement> improvements(const PartSummary& part) {
   if (!part.size) return {};
   const Quantity& size = part.size->quantity;
   std::vector<BetterSize> list = better_sizes(size);
-  const bool disc_by_edges = part.part.kind == PartKind::disc && part.worn && part.worn->worn &&
-                             part.worn->worn->quantity.value_mm == size.value_mm;
+  const bool disc_by_edges =
+      part.part.kind == PartKind::disc && part.worn_by_edges && !planes_govern(part);
   if (disc_by_edges) add_lip_photos(part, size.expanded_95_mm(), list);
   if (disc_by_edges) add_planes(part, list);
   keep_worthwhile(list);

@@ -7,6 +7,7 @@
 
 #include "dimension/lip_sizes.h"
 #include "report/due_photos.h"
+#include "report/every_photo.h"
 #include "report/planes_beside.h"
 #include "report/wording.h"
 
@@ -14,46 +15,17 @@ namespace scantling {
 
 namespace {
 
-const char* judged_dimension(PartKind kind) {
-  return kind == PartKind::pad ? "friction_thickness" : "worn_thickness";
-}
-
 bool confirmed(const std::vector<EdgeConfirmation>& confirmations, const std::string& edge) {
   return std::any_of(confirmations.begin(), confirmations.end(),
                      [&](const EdgeConfirmation& c) { return c.edge == edge; });
 }
 
-GoverningSize thinnest_of(const Dimension& friction, const Dimension& taper) {
-  const auto thinnest =
-      std::min_element(friction.stations.begin(), friction.stations.end(),
-                       [](const Station& a, const Station& b) { return a.value_mm < b.value_mm; });
-  GoverningSize size{friction.name, friction.quantity, thinnest->position_mm, {}};
-  size.quantity.value_mm = thinnest->value_mm;
-  size.because = fmt::format(
-      "The pad is worn to a taper of {}, so its thinnest place counts: {}, {:.0f} mm {} of the "
-      "notch's middle.",
-      size_with_95({std::abs(taper.quantity.value_mm),
-                    taper.quantity.standard_uncertainty_mm,
-                    taper.quantity.degrees_of_freedom,
-                    {}}),
-      size_with_95(size.quantity), std::abs(thinnest->position_mm),
-      thinnest->position_mm < 0 ? "left" : "right");
-  return size;
-}
-
-bool significant(const Dimension& taper) {
-  return std::abs(taper.quantity.value_mm) > taper.quantity.expanded_95_mm();
-}
-
 /// A rim that is thin even over its lips is thin for certain; it never clears the track below.
 std::optional<Quantity> rim_below_minimum(const PartSummary& summary) {
   if (summary.part.kind != PartKind::disc || !summary.part.minimum_mm) return std::nullopt;
-  for (const PhotoFinding& finding : summary.photos) {
-    if (!finding.newest || !finding.newest->measurement.usable()) continue;
-    const Dimension* rim = finding.newest->measurement.dimension("rim_thickness");
-    if (rim && finding.edges_to_confirm.empty() &&
-        probability_below(rim->quantity, *summary.part.minimum_mm) >= 0.95)
-      return rim->quantity;
+  for (const PhotoFinding* finding : settled_rims(summary)) {
+    const Quantity& rim = finding->newest->measurement.dimension("rim_thickness")->quantity;
+    if (probability_below(rim, *summary.part.minimum_mm) >= kReplaceAtLeast) return rim;
   }
   return std::nullopt;
 }
@@ -64,24 +36,22 @@ bool has_rim_photo(const PartSummary& summary) {
   });
 }
 
-/// One face's lip from all its photos whose edges are settled.
-std::optional<Measurement> lip_of(const PartSummary& summary, DiscFace face) {
-  const std::vector<Measurement> photos = settled_lips(summary, face);
-  if (photos.empty()) return std::nullopt;
-  return solve_lip_together(photos);
-}
-
 /// A disc's worn thickness out of its photos; the rim alone never stands for it.
 void combine_disc(PartSummary& summary) {
   const Measurement* rim = settled_rim(summary);
   if (!rim) return;
-  const auto out = lip_of(summary, DiscFace::outboard), in = lip_of(summary, DiscFace::inboard);
-  summary.worn = worn_thickness(*rim, out ? &*out : nullptr, in ? &*in : nullptr);
+  summary.worn = worn_by(summary, *rim);
   for (const Check& check : summary.worn->checks)
     if (check.severity == Severity::warn) summary.cautions.push_back(check);
   if (!summary.worn->worn) return;
-  GoverningSize size{summary.worn->worn->name, summary.worn->worn->quantity, std::nullopt, {}};
+  const Agreement* agreement = agreement_of_edges(summary);
+  summary.worn_by_edges = summary.worn->worn->quantity;
+  if (agreement) summary.worn_by_edges = corrected_by(*summary.worn_by_edges, *agreement);
+  GoverningSize size{summary.worn->worn->name, *summary.worn_by_edges, std::nullopt, {}};
   if (summary.worn->rim) size.because = worn_words(*summary.worn);
+  if (agreement)
+    if (const std::string corrected = correction_sentence(*agreement); !corrected.empty())
+      size.because += (size.because.empty() ? "" : " ") + corrected;
   summary.size = std::move(size);
 }
 
@@ -149,6 +119,37 @@ std::vector<HandReading> plain(const std::vector<HandReadingEntry>& entries) {
   return readings;
 }
 
+bool stale(const PhotoFinding& finding) {
+  return finding.scale_changed && !from_planes(finding.photo.view) && finding.newest &&
+         finding.newest->measurement.usable();
+}
+
+std::string name_of(const PhotoFinding& finding) {
+  return finding.photo.original_name.empty() ? std::string("One photo")
+                                             : "The photo " + finding.photo.original_name;
+}
+
+/// Photos whose sizes rest on a print scale that is known otherwise by now.
+std::string stale_sentence(const PartSummary& summary) {
+  for (const PhotoFinding& finding : summary.photos)
+    if (stale(finding))
+      return fmt::format(
+          "{} was measured with another print scale than the sheet has now, so its size does not "
+          "count: measure it again (the window does it by itself when it opens the job), or remove "
+          "it.",
+          name_of(finding));
+  return {};
+}
+
+/// A verdict that clears the part becomes "gauge it", with the reason first.
+void take_keep_back(PartSummary& summary, const std::string& why) {
+  if (!summary.verdict || why.empty()) return;
+  VerdictState& state = summary.verdict->state;
+  if (state != VerdictState::keep && state != VerdictState::keep_due_soon) return;
+  state = VerdictState::gauge_it;
+  summary.verdict->because.insert(summary.verdict->because.begin(), why);
+}
+
 std::optional<double> left_above_minimum(const PartSummary& summary) {
   if (!summary.part.minimum_mm) return std::nullopt;
   const auto smallest =
@@ -170,7 +171,9 @@ void settle_without_size(PartSummary& summary, bool measured) {
   }
   summary.standing = PartStanding::photo_unusable;
   summary.state = verdict_word(VerdictState::gauge_it);
-  if (has_rim_photo(summary))
+  if (const std::string stale_photo = stale_sentence(summary); !stale_photo.empty())
+    summary.because.push_back(stale_photo);
+  else if (has_rim_photo(summary))
     summary.because.push_back(
         "A photo of the rim shows the disc over its lips, not the worn track: add photos of the "
         "lips with the track card, or gauge the track with a micrometer and enter the reading.");
@@ -211,35 +214,34 @@ std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
   return doubtful;
 }
 
-std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& measurement) {
-  if (!measurement.usable()) return std::nullopt;
-  const Dimension* size = measurement.dimension(judged_dimension(kind));
-  if (!size) return std::nullopt;
-  const Dimension* taper = measurement.dimension("friction_taper");
-  if (kind == PartKind::pad && taper && significant(*taper) && !size->stations.empty())
-    return thinnest_of(*size, *taper);
-  return GoverningSize{size->name, size->quantity, std::nullopt, {}};
+bool settled(const PhotoFinding& finding) {
+  return finding.newest && finding.edges_to_confirm.empty() && !finding.scale_changed;
+}
+
+std::vector<const PhotoFinding*> settled_rims(const PartSummary& summary) {
+  std::vector<const PhotoFinding*> rims;
+  for (const PhotoFinding& f : summary.photos)
+    if (settled(f) && f.newest->measurement.view == View::rim && f.newest->measurement.usable() &&
+        f.newest->measurement.dimension("rim_thickness"))
+      rims.push_back(&f);
+  return rims;
 }
 
 const Measurement* settled_rim(const PartSummary& summary) {
   const Measurement* best = nullptr;
-  for (const PhotoFinding& f : summary.photos) {
-    if (!f.newest || !f.edges_to_confirm.empty()) continue;
-    const Measurement& m = f.newest->measurement;
-    if (m.view != View::rim) continue;
-    const Dimension* rim = m.usable() ? m.dimension("rim_thickness") : nullptr;
-    if (rim && (!best || rim->quantity.standard_uncertainty_mm <
-                             best->dimension("rim_thickness")->quantity.standard_uncertainty_mm))
-      best = &m;
-  }
+  const auto u = [](const Measurement& m) {
+    return m.dimension("rim_thickness")->quantity.standard_uncertainty_mm;
+  };
+  for (const PhotoFinding* f : settled_rims(summary))
+    if (!best || u(f->newest->measurement) < u(*best)) best = &f->newest->measurement;
   return best;
 }
 
 std::vector<Measurement> settled_lips(const PartSummary& summary, DiscFace face) {
   std::vector<Measurement> photos;
   for (const PhotoFinding& f : summary.photos)
-    if (f.newest && f.newest->measurement.view == View::lip && f.photo.face == face &&
-        f.edges_to_confirm.empty() && f.newest->measurement.usable() && f.newest->measurement.lip)
+    if (settled(f) && f.newest->measurement.view == View::lip && f.photo.face == face &&
+        f.newest->measurement.usable() && f.newest->measurement.lip)
       photos.push_back(f.newest->measurement);
   return photos;
 }
@@ -271,18 +273,14 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
     finding.edges_to_confirm =
         unconfirmed_edges(finding.newest->measurement, finding.confirmations);
     to_confirm = to_confirm || !finding.edges_to_confirm.empty();
-    if (!finding.edges_to_confirm.empty()) continue;
-    finding.size = governing_size(part.kind, finding.newest->measurement);
-    if (finding.size && finding.agreement && finding.agreement->corrects) {
-      finding.size->quantity = corrected_by(finding.size->quantity, *finding.agreement);
-      finding.size->because +=
-          (finding.size->because.empty() ? "" : " ") + correction_sentence(*finding.agreement);
-    }
+    if (!settled(finding)) continue;
+    finding.size = governing_size(part.kind, finding.newest->measurement, part.minimum_mm,
+                                  finding.agreement ? &*finding.agreement : nullptr);
   }
   choose_photo(summary);
   if (part.kind == PartKind::disc && !summary.size) combine_disc(summary);
   const std::optional<Quantity> thin_rim = rim_below_minimum(summary);
-  const bool planes_alone = !thin_rim && weigh_planes(summary);
+  const std::string planes_object = thin_rim ? std::string() : weigh_planes(summary);
   std::optional<Quantity> by_photo;
   if (summary.size) by_photo = summary.size->quantity;
   if (!by_photo) by_photo = thin_rim;
@@ -299,7 +297,11 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
   }
   summary.left_mm = left_above_minimum(summary);
   summary.verdict = judge(by_photo, plain(summary.readings), part.minimum_mm, due_soon);
-  if (planes_alone && summary.readings.empty()) withhold_keep(summary);
+  if (summary.readings.empty()) {
+    take_keep_back(summary, planes_object);
+    take_keep_back(summary, photo_that_objects(summary));
+    take_keep_back(summary, stale_sentence(summary));
+  }
   if (!summary.verdict) {
     summary.standing = PartStanding::no_minimum;
     summary.state = "no minimum given";

@@ -9,6 +9,8 @@
 #include "dimension/analysis.h"
 #include "dimension/worn.h"
 #include "record/record.h"
+#include "report/agreement_key.h"
+#include "report/governing_size.h"
 #include "verdict/agreement.h"
 #include "verdict/forecast.h"
 #include "verdict/verdict.h"
@@ -19,23 +21,17 @@ namespace scantling {
 /// it by hand.
 inline constexpr double kLeastConfidence = kConfirmBelow;
 
-/// The one size of a photo that is set against the part's minimum.
-struct GoverningSize {
-  std::string dimension;  ///< its name, such as "friction_thickness"
-  Quantity quantity;
-  std::optional<double> at_mm;  ///< the station it was taken at; nothing: the whole edge
-  std::string because;          ///< a sentence where it is not the plain dimension; else empty
-};
-
 /// One photo of a part and what may be said from it.
 struct PhotoFinding {
   PhotoEntry photo;
   std::optional<MeasurementEntry> newest;
   std::vector<EdgeConfirmation> confirmations;
+  std::optional<AgreementKey> key = {};  ///< where it was measured
   /// How this camera and sheet agree with readings by hand; corrects the size
   /// from five pairs on.
   std::optional<Agreement> agreement = {};
-  bool scale_changed = false;       ///< the sheet was remeasured after `newest` was made
+  /// The sheet was remeasured after `newest` was made: nothing counts until it is measured again.
+  bool scale_changed = false;
   std::optional<Sheet> sheet = {};  ///< it was taken with: its own, else its job's
   bool lost = false;                ///< the stored file is missing or was altered
 
@@ -86,6 +82,8 @@ struct PartSummary {
   std::optional<Forecast> forecast = {};  ///< from two sizes on, with a minimum
   /// Discs: rim and lips put together, with a size only where every edge was looked at that had to.
   std::optional<WornThickness> worn = {};
+  /// `worn->worn` with the correction of its camera and sheet, where there is one.
+  std::optional<Quantity> worn_by_edges = {};
 };
 
 /// The edges that a dimension rests on.
@@ -99,20 +97,22 @@ bool edge_settled(const MeasuredEdge& edge, const std::vector<EdgeConfirmation>&
 std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
                                            const std::vector<EdgeConfirmation>& confirmations);
 
-/// The size that counts: a pad's friction material, at its thinnest station where the taper is more
-/// than its own 95 % uncertainty; a disc's worn thickness. A rim alone hides the worn track, so it
-/// is no governing size of a disc. Nothing where the photo gives no such size.
-std::optional<GoverningSize> governing_size(PartKind kind, const Measurement& measurement);
-
 /// Among several photos the most certain one governs; where another differs
 /// from it by more than their joint 95 % uncertainty, the thinnest one does,
-/// and a caution says so. Readings by hand outrank photos (see `judge`).
+/// and a caution says so. No photo hides another: "keep" asks that each settled photo alone says it
+/// (see `photo_that_objects`), else the part is to be gauged. Readings by hand outrank photos (see
+/// `judge`).
 /// `due_soon`: the forecast reaches the minimum before the next planned check.
 PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
                            std::vector<HandReadingEntry> readings, bool due_soon = false);
 
-/// A disc's rim photo that is surest of itself, and all photos of one face's lip, of those whose
-/// edges are settled.
+/// Whether a photo read by its edges counts: measured with the sheet as it is known now, and each
+/// edge that its size rests on found with confidence, placed by hand or confirmed.
+bool settled(const PhotoFinding& finding);
+
+/// A disc's rim photos and all photos of one face's lip, of those that are settled; `settled_rim`
+/// is the rim that is surest of itself.
+std::vector<const PhotoFinding*> settled_rims(const PartSummary& summary);
 const Measurement* settled_rim(const PartSummary& summary);
 std::vector<Measurement> settled_lips(const PartSummary& summary, DiscFace face);
 

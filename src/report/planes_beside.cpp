@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "report/every_photo.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -43,7 +44,9 @@ bool looked_at(const PhotoFinding& finding, const std::string& name) {
 std::optional<Dimension> whole_pad(const PartSummary& summary) {
   const Dimension* best = nullptr;
   for (const PhotoFinding& f : summary.photos) {
-    if (from_planes(f.photo.view) || !f.newest || !f.newest->measurement.usable()) continue;
+    if (from_planes(f.photo.view) || !f.newest || f.scale_changed ||
+        !f.newest->measurement.usable())
+      continue;
     const std::vector<std::string> edges = edges_of_dimension("overall_thickness");
     if (!std::all_of(edges.begin(), edges.end(),
                      [&](const std::string& edge) { return looked_at(f, edge); }))
@@ -115,11 +118,15 @@ PlanesBeside planes_beside(const PartSummary& summary) {
     const Measurement& together = *first_of_planes(summary);
     if (together.usable())
       if (const Dimension* size = together.dimension(compared_dimension(kind))) both.planes = *size;
+    const PhotoFinding* speaker = planes_speaker(summary);
+    if (both.planes && kind == PartKind::disc && speaker && speaker->agreement)
+      both.planes->quantity = corrected_by(both.planes->quantity, *speaker->agreement);
   }
   if (kind == PartKind::pad)
     both.edges = whole_pad(summary);
   else if (summary.worn)
     both.edges = summary.worn->worn;
+  if (both.edges && summary.worn_by_edges) both.edges->quantity = *summary.worn_by_edges;
   if (!both.planes || !both.edges) return both;
   both.difference_mm = both.planes->quantity.value_mm - both.edges->quantity.value_mm;
   both.joint_95_mm =
@@ -131,29 +138,27 @@ PlanesBeside planes_beside(const PartSummary& summary) {
 
 namespace {
 
-/// One in twenty solutions from planes is reckoned to be misled (dirt under a card, a disc that
-/// crept); with the edges at one in five the chance of clearing a worn disc stays at one in a
-/// hundred, which is what "keep" allows.
-constexpr double kEdgesMayDoubt = 0.20;
-
-bool edges_object(const PartSummary& summary, const Quantity& edges) {
-  // Written so that a chance that is no number objects too.
-  return summary.part.minimum_mm &&
-         !(probability_below(edges, *summary.part.minimum_mm) <= kEdgesMayDoubt);
+/// Written so that a chance that is no number is too large as well.
+bool doubts(const PartSummary& summary, const Quantity& size, double allowed) {
+  return summary.part.minimum_mm && !(probability_below(size, *summary.part.minimum_mm) <= allowed);
 }
 
 }  // namespace
 
-bool weigh_planes(PartSummary& summary) {
-  if (summary.part.kind != PartKind::disc) return false;
+std::string weigh_planes(PartSummary& summary) {
+  if (summary.part.kind != PartKind::disc) return {};
   const PlanesBeside both = planes_beside(summary);
-  if (!both.planes || !(both.planes->confidence >= kLeastConfidence)) return false;
+  if (!both.planes || !(both.planes->confidence >= kLeastConfidence)) return {};
   GoverningSize planes{both.planes->name, both.planes->quantity, std::nullopt,
                        "The size comes from the planes of the track cards."};
+  if (const PhotoFinding* speaker = planes_speaker(summary); speaker && speaker->agreement)
+    if (const std::string corrected = correction_sentence(*speaker->agreement); !corrected.empty())
+      planes.because += " " + corrected;
   if (!both.edges) {
-    if (summary.size) return false;
+    if (summary.size) return {};
     summary.size = std::move(planes);
-    return true;
+    return "Only the planes say it is thick enough, and one way of measuring clears no part: add "
+           "photos of the rim and the lips that say so too, or a reading by hand.";
   }
   const Quantity& edges = both.edges->quantity;
   if (both.disagree())
@@ -163,8 +168,17 @@ bool weigh_planes(PartSummary& summary) {
   const bool rather_planes = both.disagree()
                                  ? both.difference_mm < 0
                                  : planes.quantity.expanded_95_mm() < edges.expanded_95_mm();
-  if (rather_planes) summary.size = std::move(planes);
-  return rather_planes && edges_object(summary, edges);
+  if (!rather_planes)
+    return doubts(summary, planes.quantity, kKeepAtMost)
+               ? "The edges are sure that it is thick enough, but the planes are not, and neither "
+                 "may hide the other. Take more photos for the planes, or remove them, or enter a "
+                 "reading by hand."
+               : std::string();
+  summary.size = std::move(planes);
+  if (!doubts(summary, edges, kEdgesMayDoubt)) return {};
+  return "Only the planes are sure: by the edges alone there is more than a 15 % chance that the "
+         "disc is below its minimum, and one way of measuring clears no part. Take the rim and "
+         "the lips again, surer, or enter a reading by hand.";
 }
 
 bool planes_govern(const PartSummary& summary) {
@@ -173,22 +187,6 @@ bool planes_govern(const PartSummary& summary) {
   return both.planes && both.planes->quantity.value_mm == summary.size->quantity.value_mm &&
          both.planes->quantity.standard_uncertainty_mm ==
              summary.size->quantity.standard_uncertainty_mm;
-}
-
-void withhold_keep(PartSummary& summary) {
-  if (!summary.verdict || (summary.verdict->state != VerdictState::keep &&
-                           summary.verdict->state != VerdictState::keep_due_soon))
-    return;
-  summary.verdict->state = VerdictState::gauge_it;
-  const std::string why =
-      planes_beside(summary).edges
-          ? "Only the planes are sure: by the edges alone there is more than one chance in five "
-            "that "
-            "the disc is below its minimum, and one way of measuring clears no part. Take the rim "
-            "and the lips again, surer, or enter a reading by hand."
-          : "Only the planes say it is thick enough, and one way of measuring clears no part: add "
-            "photos of the rim and the lips that say so too, or a reading by hand.";
-  summary.verdict->because.insert(summary.verdict->because.begin(), why);
 }
 
 }  // namespace scantling

@@ -24,7 +24,7 @@ void note_photo_troubles(const Record& record, PartSummary& summary) {
     if (finding.scale_changed)
       summary.cautions.push_back({"scale_changed", Severity::warn,
                                   "The sheet's scale was changed after " + name +
-                                      " was measured: measure this photo again."});
+                                      " was measured: it counts again once it is measured anew."});
   }
 }
 
@@ -44,9 +44,11 @@ std::vector<PhotoFinding> findings_of(const Record& record, const Part& part,
     if (finding.newest) {
       const std::optional<Sheet>& sheet = finding.sheet;
       const SheetScale& used = finding.newest->options.sheet_scale;
-      finding.scale_changed = sheet && !used.id_card && sheet->scale != used;
-      const Agreement* agreement = agreements.find(agreement_key(photo, sheet, used, part.kind));
-      if (agreement) finding.agreement = *agreement;
+      const SheetScale now = sheet ? sheet->scale : SheetScale{};
+      finding.scale_changed = !used.id_card && now != used;
+      finding.key = agreement_key(photo, sheet, used, part.kind);
+      if (const Agreement* agreement = agreements.find(*finding.key))
+        finding.agreement = *agreement;
     }
     photos.push_back(std::move(finding));
   }

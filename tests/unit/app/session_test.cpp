@@ -90,6 +90,26 @@ TEST_F(SessionOnRecord, TheDetailsOfAJobAreOneStep) {
   EXPECT_EQ(*session_.history().undo_name(), "start job") << "nothing was changed";
 }
 
+TEST_F(SessionOnRecord, PhotosOfAChangedScaleCountForNothingUntilMeasuredAgain) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  add_measured_photo(5.0, 0.9);
+  session_.set_minimum(3, "workshop manual");
+  EXPECT_EQ(session_.summary()->state, "keep");
+  Job job = session_.job()->job;
+  Sheet sheet;
+  sheet.name = "checked elsewhere";
+  sheet.scale = {1.01, 1.02, 0.001, true};
+  job.sheet_id = session_.record().add_sheet(sheet);
+  session_.record().update_job(job);
+  session_.reload();
+  EXPECT_EQ(session_.summary()->state, "gauge it");
+  const auto wanted = session_.wanted_photos();
+  ASSERT_EQ(wanted.size(), 1u);
+  EXPECT_TRUE(wanted[0].due);
+  EXPECT_EQ(wanted[0].options.sheet_scale, sheet.scale);
+}
+
 TEST_F(SessionOnRecord, ADoubtfulEdgeIsNoResultUntilConfirmed) {
   start_job();
   session_.select_part(kLeftOuter);

@@ -106,6 +106,7 @@ TEST_F(Exchange, ADiscArrivesWithItsDiameterAndTheFacesOfItsLips) {
     entry.photo_id = photo.id;
     entry.options.view = entry.measurement.view = view;
     entry.options.disc_diameter_mm = 284;
+    entry.options.sheet_scale = mine.sheet_for(photo).value().scale;
     entry.measurement.dimensions = {
         sample_dimension(face ? "lip_height" : "rim_thickness", face ? 0.6 : 24, 0.05)};
     if (face)

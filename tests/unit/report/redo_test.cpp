@@ -44,6 +44,7 @@ struct Redo : ::testing::Test {
     fs::copy_file(demo.parts[0].photos.at(0).file, own);
     Job job = demo.job;
     job.vehicle_id = record.add_vehicle(demo.vehicle);
+    job.sheet_id = record.add_sheet(demo.sheet);
     Part part = demo.parts[0].part;
     part.job_id = record.add_job(job);
     const PhotoEntry entry = record.add_photo(record.add_part(part), View::pad, own);
@@ -106,14 +107,23 @@ TEST_F(Redo, DrawsTheGoverningSizeFromTheRecordAlone) {
   record.set_confirmations(photo.id, {{photo.id, "plate_outer", "Sam", ""},
                                       {photo.id, "plate_friction", "Sam", ""},
                                       {photo.id, "friction_outer", "Sam", ""}});
-  const PartSummary pad = summarise_part(record, record.part(photo.part_id).value());
-  ASSERT_TRUE(pad.size);
-  const Quantity& size = pad.size->quantity;
-  const ChainCheck check = draw_size(record, pad).value();
-  EXPECT_NEAR(check.first_order_95.high - check.first_order_95.low, 2 * size.expanded_95_mm(),
-              1e-6);
-  EXPECT_NEAR(check.drawn.standard_uncertainty, size.standard_uncertainty_mm,
-              0.15 * size.standard_uncertainty_mm);
+  for (const bool at_a_station : {false, true}) {
+    // Far above its minimum the pad's middle counts, near it the thin end.
+    Part part = record.part(photo.part_id).value();
+    part.minimum_mm = at_a_station ? 2.0 : 1.0;
+    record.update_part(part);
+    const PartSummary pad = summarise_part(record, part);
+    ASSERT_TRUE(pad.size);
+    ASSERT_EQ(pad.size->at_mm.has_value(), at_a_station);
+    const double stated_mm = 2 * pad.size->quantity.expanded_95_mm();
+    const ChainCheck check = draw_size(record, pad).value();
+    const double drawn_mm = check.first_order_95.high - check.first_order_95.low;
+    // A station states the fewer degrees of freedom of middle and slope, so a little more.
+    EXPECT_LE(drawn_mm, stated_mm + 1e-6);
+    EXPECT_GE(drawn_mm, at_a_station ? 0.97 * stated_mm : stated_mm - 1e-6);
+    const double u_mm = pad.size->quantity.standard_uncertainty_mm;
+    EXPECT_NEAR(check.drawn.standard_uncertainty, u_mm, 0.15 * u_mm);
+  }
   EXPECT_FALSE(draw_size(record, PartSummary{})) << "no size, nothing to draw";
 }
 

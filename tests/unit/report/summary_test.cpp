@@ -57,6 +57,38 @@ TEST_F(SummaryTest, TellsALostPhotoAndAChangedScale) {
   EXPECT_THAT(summary.parts[0].cautions, Contains(Field(&Check::id, "scale_changed")));
 }
 
+TEST_F(SummaryTest, AnOutdatedScaleClearsNothingUntilThePhotoIsMeasuredAgain) {
+  record.add_measurement(sample_entry(photo.id));
+  ASSERT_EQ(summarise_job(record, ids.job)->parts[0].state, "keep");
+  Sheet sheet = record.sheet(ids.sheet).value();
+  sheet.scale.standard_uncertainty *= 2;
+  record.update_sheet(sheet);
+  const PartSummary stale = summarise_job(record, ids.job)->parts[0];
+  EXPECT_EQ(stale.state, "gauge it");
+  EXPECT_FALSE(stale.size);
+  EXPECT_THAT(stale.because.front(), ::testing::HasSubstr("measure it again"));
+
+  MeasurementEntry again = sample_entry(photo.id);
+  again.options.sheet_scale = sheet.scale;
+  record.add_measurement(again);
+  EXPECT_EQ(summarise_job(record, ids.job)->parts[0].state, "keep");
+
+  // Without any sheet the print counts as unchecked again.
+  Job job = record.job(ids.job).value();
+  job.sheet_id.reset();
+  record.update_job(job);
+  EXPECT_EQ(summarise_job(record, ids.job)->parts[0].state, "gauge it");
+}
+
+TEST_F(SummaryTest, JsonTellsTheAxleTogether) {
+  record.add_measurement(sample_entry(photo.id));
+  const auto json = summary_to_json(summarise_job(record, ids.job).value());
+  EXPECT_EQ(json.at("axle_state"), "gauge it") << "five parts are not judged";
+  EXPECT_EQ(json.at("parts").at(0).at("state_in_set"), "keep");
+  EXPECT_THAT(json.at("axle_notes").get<std::vector<std::string>>(),
+              Contains(::testing::HasSubstr("without: ")));
+}
+
 TEST_F(SummaryTest, JsonSaysTheSame) {
   record.add_measurement(sample_entry(photo.id));
   const JobSummary summary = summarise_job(record, ids.job).value();

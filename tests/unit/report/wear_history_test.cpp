@@ -370,6 +370,93 @@ TEST_F(Wear, CorrectsEarlierPhotosOfAForecastToo) {
   EXPECT_NEAR(pad.wear.points[1].size_mm, 6.0, 0.01);
 }
 
+/// A disc's rim and one photo of each lip, whose worn thickness reads `worn_mm` or nearly so.
+std::int64_t add_disc(Record& record, std::int64_t job, double worn_mm,
+                      const TemporaryFolder& folder) {
+  Part part;
+  part.job_id = job;
+  part.kind = PartKind::disc;
+  part.minimum_mm = 22;
+  part.id = record.add_part(part);
+  const auto add = [&](View view, std::optional<DiscFace> face, const Dimension& size,
+                       const std::string& name) {
+    MeasurementEntry entry;
+    entry.photo_id = record.add_photo(part.id, view, folder.file(name, name), face).id;
+    entry.measurement.view = view;
+    entry.measurement.dimensions = {size};
+    if (view == View::lip) {
+      LipFacts lip;
+      lip.height_without_run_mm = size.quantity.value_mm;
+      lip.elevation_deg = 60;
+      lip.distance_mm = 300;
+      lip.own_u_mm = 0.02;
+      lip.own_dof = 50;
+      entry.measurement.lip = lip;
+    }
+    record.add_measurement(entry);
+  };
+  const std::string stem = std::to_string(part.id);
+  add(View::rim, {}, sample_dimension("rim_thickness", worn_mm + 1, 0.03), stem + "rim");
+  add(View::lip, DiscFace::outboard, sample_dimension("lip_height", 0.5, 0.02), stem + "out");
+  add(View::lip, DiscFace::inboard, sample_dimension("lip_height", 0.5, 0.02), stem + "in");
+  return part.id;
+}
+
+TEST_F(Wear, CorrectsDiscsFromFivePairsOn) {
+  Sheet s;
+  s.name = "A4";
+  const std::int64_t sheet = record.add_sheet(s);
+  std::int64_t last = 0;
+  double plain_mm = 0;
+  for (int i = 0; i < 6; ++i) {
+    Job job;
+    job.vehicle_id = vehicle;
+    job.date = "2026-11-1" + std::to_string(i);
+    job.sheet_id = sheet;
+    last = record.add_job(job);
+    const double photo_mm = 23 + 0.2 * i;
+    const std::int64_t disc = add_disc(record, last, photo_mm, folder);
+    plain_mm = summarise_part_alone(record, record.part(disc).value()).size->quantity.value_mm;
+    ASSERT_NEAR(plain_mm, photo_mm, 0.2);
+    if (i == 5) break;  // the last one has no reading
+    HandReadingEntry reading;
+    reading.part_id = disc;
+    reading.as_typed = "x";
+    reading.value_mm = plain_mm - 0.10 + (i % 2 ? 0.01 : -0.01);
+    reading.standard_uncertainty_mm = 0.01;
+    record.add_hand_reading(reading);
+    const AgreementBook book(record);
+    ASSERT_THAT(book.entries(), SizeIs(1));
+    EXPECT_EQ(book.entries()[0].key.kind, PartKind::disc);
+    EXPECT_FALSE(book.entries()[0].key.planes);
+    EXPECT_EQ(book.entries()[0].agreement.corrects, i >= 4);
+  }
+  const PartSummary disc = summarise_job(record, last)->parts.at(0);
+  EXPECT_NEAR(disc.size->quantity.value_mm, plain_mm - 0.102, 1e-9);
+  EXPECT_EQ(disc.worn_by_edges->value_mm, disc.size->quantity.value_mm);
+  EXPECT_NEAR(disc.worn->worn->quantity.value_mm, plain_mm, 1e-9) << "rim less lips, as shown";
+  EXPECT_THAT(disc.because, Contains(HasSubstr("Corrected by -0.10")));
+
+  // A photo by another sheet among them belongs to no record of agreement.
+  Sheet other;
+  other.name = "A4, another printer";
+  other.scale.x = 1.01;
+  const std::int64_t other_sheet = record.add_sheet(other);
+  record.set_photo_sheet(disc.photos.at(0).photo.id, other_sheet);
+  MeasurementEntry again = *disc.photos.at(0).newest;
+  again.options.sheet_scale = other.scale;
+  record.add_measurement(again);
+  EXPECT_NEAR(summarise_job(record, last)->parts.at(0).size->quantity.value_mm, plain_mm, 1e-9);
+}
+
+TEST(AgreementKeys, KeepPlanesApartFromEdges) {
+  PhotoEntry rim, faces;
+  rim.view = View::rim;
+  faces.view = View::faces;
+  EXPECT_FALSE(agreement_key(rim, std::nullopt, {}, PartKind::disc) ==
+               agreement_key(faces, std::nullopt, {}, PartKind::disc));
+}
+
 // An ID-1 card that stood in for the sheet has its own bias.
 TEST(AgreementKeys, KeepAnIdCardApartFromTheSheet) {
   PhotoEntry photo;
