@@ -185,6 +185,36 @@ void App::confirm_all_edges() {
   attempt([&] { session_.confirm_all_edges(person()); });
 }
 
+// A confirmed edge in hand with others left: the next of those, to be looked at first.
+void App::confirm_and_go_on() {
+  const PhotoFinding* photo = session_.photo();
+  const Measurement* measurement = session_.measurement();
+  if (!photo || !measurement) return;
+  const auto open = [&](const MeasuredEdge& edge) {
+    return confirmed_by(photo->confirmations, edge.name).empty();
+  };
+  const auto left = std::find_if(measurement->edges.begin(), measurement->edges.end(), open);
+  if (left == measurement->edges.end()) return show_next_to_confirm();
+  const MeasuredEdge* edge = measurement->edge(session_.edge());
+  if (!edge) return confirm_all_edges();
+  if (open(*edge)) return confirm_selected_edge();
+  session_.select_edge(left->name);
+}
+
+void App::show_photo_beside(int by) {
+  const PartSummary* part = session_.part();
+  if (!part || !session_.photo()) return;
+  std::vector<std::int64_t> photos;
+  for (const PhotoFinding& finding : part->photos)
+    if (!from_planes(finding.photo.view)) photos.push_back(finding.photo.id);
+  const auto now = std::find(photos.begin(), photos.end(), session_.photo()->photo.id);
+  if (now == photos.end()) return;
+  if (photos.size() < 2) return say("This part has no other photo.");
+  const long count = static_cast<long>(photos.size());
+  session_.select_photo(
+      photos[static_cast<std::size_t>((now - photos.begin() + by + count) % count)]);
+}
+
 void App::switch_theme() {
   settings_.light_theme = !settings_.light_theme;
   restyle_ = true;

@@ -38,7 +38,8 @@ App::App(const AppOptions& options, Window& window, Settings settings)
       batch_(
           &Window::wake, [this](const std::string& reason) { show_fault(reason); }, usable_cores()),
       dialogs_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
-      watcher_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
+      watcher_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }),
+      opener_(&Window::wake, [this](const std::string& reason) { show_fault(reason); }) {
   known_record_ = settings_.record;
   if (settings_.person.empty()) settings_.person = system_person();
   load_cameras();
@@ -100,7 +101,9 @@ void App::frame() {
   batch_.finish_ready();
   dialogs_.finish_ready();
   watcher_.finish_ready();
+  opener_.finish_ready();
   if (const auto dropped = window_.take_dropped(); !dropped.empty()) take_dropped(dropped);
+  take_next_job_file();
   take_keys();
   attempt([&] { follow_the_record(); });
   if (!session_.job())
@@ -114,6 +117,7 @@ void App::frame() {
   if (busy() || dialogs_.busy()) window_.keep_drawing_gently();
   probe_.begin_frame();
   draw();
+  settle_focus();
   if (probe_.on()) probe_.end_frame(probe_state(*this));
   std::string title = "Scantling";
   if (session_.job())
@@ -123,13 +127,18 @@ void App::frame() {
   slowest_frame_ms_ = std::max(slowest_frame_ms_, took.count());
 }
 
-// One photo is the open part's; several, or a folder, are sorted first.
-void App::take_dropped(const std::vector<fs::path>& dropped) {
+// Job files are taken in, one after the other. Of photos, one is the open part's; several, or a
+// folder, are sorted first.
+void App::take_dropped(std::vector<fs::path> dropped) {
   std::error_code ignored;
+  const auto photos = std::stable_partition(
+      dropped.begin(), dropped.end(),
+      [](const fs::path& file) { return fits_patterns(file.filename().string(), {"*.zip"}); });
+  job_files_.insert(job_files_.end(), dropped.begin(), photos);
+  dropped.erase(dropped.begin(), photos);
+  if (dropped.empty()) return;
   const bool heap = dropped.size() > 1 || fs::is_directory(dropped.front(), ignored);
-  if (dropped.front().extension() == ".zip")
-    take_in(dropped.front());
-  else if (camera_page_.open())
+  if (camera_page_.open())
     add_camera_photos(photos_meant(dropped));
   else if (planes_page_.open())
     add_planes_photos(photos_meant(dropped));
@@ -137,6 +146,15 @@ void App::take_dropped(const std::vector<fs::path>& dropped) {
     sort_photos(dropped);
   else
     add_photos(dropped);
+}
+
+// The next one waits for what the user says of the one before.
+void App::take_next_job_file() {
+  if (job_files_.empty() || worker_.busy() || !forms_.import.file.empty() || focus_.in_popup())
+    return;
+  const fs::path file = job_files_.front();
+  job_files_.pop_front();
+  take_in(file);
 }
 
 // Another window may work on the same record: what is shown, and what edits start from, follows it.
@@ -155,6 +173,8 @@ void App::draw() {
     draw_camera_page(*this, {0, top, display.x, height});
   } else if (sorting_page_.open()) {
     draw_sorting_page(*this, {0, top, display.x, height});
+  } else if (!session_.job() && guide_open_) {
+    draw_guide(*this, guide_view(), {0, top, display.x, height}, false);
   } else if (!session_.job()) {
     draw_start(*this, {0, top, display.x, height});
   } else if (work_page_.open()) {
@@ -204,24 +224,104 @@ void App::draw_canvas(const ScreenRect& area) {
   ImGui::SetNextWindowPos({static_cast<float>(area.x), static_cast<float>(area.y)});
   ImGui::SetNextWindowSize({static_cast<float>(area.width), static_cast<float>(area.height)});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
-  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
-                                      ImGuiWindowFlags_NoScrollWithMouse |
-                                      ImGuiWindowFlags_NoBringToFrontOnFocus;
+  constexpr ImGuiWindowFlags kFlags =
+      ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoScrollWithMouse |
+      ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav;
   const bool open = ImGui::Begin("##canvas", nullptr, kFlags);
   ImGui::PopStyleVar();
   if (open) canvas_.draw(*this, area);
   ImGui::End();
 }
 
+const char* App::screen() const {
+  return camera_page_.open()    ? "camera"
+         : sorting_page_.open() ? "sorting"
+         : !session_.job()      ? "start"
+         : work_page_.open()    ? "work"
+         : history_page_.open() ? "history"
+         : planes_page_.open()  ? "planes"
+         : compare_page_.open() ? "compare"
+                                : "job";
+}
+
+bool App::page_listens() const {
+  if (camera_page_.open()) return false;
+  if (sorting_page_.open()) return !sorting_page_.empty();
+  return session_.job() ? !work_page_.open() : guide_open_;
+}
+
+// Another page has the keys for itself.
+void App::settle_focus() {
+  if (std::exchange(focus_screen_, screen()) != screen()) focus_.leave();
+  // The chooser has its own keys, until Tab goes through its fields and buttons.
+  const bool popup = focus_.in_popup() && !chooser_.open();
+  focus_.end_frame(popup || (!page_listens() && !focus_.in_popup()));
+}
+
+// In a narrow window one side panel is shown at a time: F6 goes through both.
+void App::step_panel(int by) {
+  const bool sides = narrow_ && std::string_view(screen()) == "job";
+  const bool first = by > 0 ? !focus_.in_controls() : focus_.in_panel("##result");
+  const bool second = by > 0 ? focus_.in_panel("##left") : false;
+  if (sides && (first || second)) {
+    if (result_in_front_ != second) switch_side();
+    return focus_.go_to_panel(second ? "##result" : "##left");
+  }
+  focus_.step_panel(by, page_listens());
+}
+
+// True where the key moved through the controls, or is left to the control it stands on.
+bool App::steer(const KeyCommand& command) {
+  const bool popup = focus_.in_popup();
+  const bool through_controls = popup || command.typing || focus_.in_controls() || !page_listens();
+  switch (command.action) {
+    case KeyAction::next_edge:
+    case KeyAction::previous_edge:
+      if (through_controls) focus_.step(command.action == KeyAction::next_edge ? 1 : -1);
+      return through_controls;
+    case KeyAction::next_panel:
+    case KeyAction::previous_panel:
+      if (!popup) step_panel(command.action == KeyAction::next_panel ? 1 : -1);
+      return true;
+    case KeyAction::menu_bar:
+      if (focus_.in_dialog()) return true;
+      focus_.in_menu() && popup ? focus_.leave_menu() : focus_.open_menu();
+      return true;
+    case KeyAction::confirm:
+      enter_ = focus_.in_dialog() && (command.typing || !focus_.framed());
+      return through_controls;
+    case KeyAction::escape:
+      // ImGui has closed an open list or menu, and a field has taken its text back.
+      if (focus_.popup_closed()) return true;
+      escape_ = focus_.in_dialog();
+      if (popup || command.typing) return true;
+      if (!focus_.in_controls() || (!page_listens() && !focus_.in_menu())) return false;
+      focus_.leave();
+      return true;
+    case KeyAction::nudge:
+      if (focus_.in_dialog()) scroll_ += static_cast<int>(command.towards_y);
+      if (command.towards_x != 0) focus_.menu_moved();
+      return through_controls;
+    case KeyAction::next_photo:
+    case KeyAction::previous_photo:
+      if (focus_.in_dialog()) scroll_ += command.action == KeyAction::next_photo ? 10 : -10;
+      return through_controls;
+    case KeyAction::remove_photo:
+      return focus_.in_controls() && !camera_page_.open();
+    default:
+      if (command.typing) focus_.finish_typing();
+      return false;
+  }
+}
+
 void App::take_keys() {
+  escape_ = enter_ = false;  // of another frame: what is open now must not take them
+  scroll_ = 0;
   while (const auto command = window_.keys().next()) {
-    escape_ = command->action == KeyAction::escape;
-    if (chooser_.open() && command->action != KeyAction::quit) {
-      chooser_.press(*command);
-      continue;
-    }
-    const bool dialog = ImGui::IsPopupOpen("", ImGuiPopupFlags_AnyPopupId);
-    if (!dialog || command->action == KeyAction::quit) attempt([&] { obey(*command); });
+    const bool own_keys = chooser_.open() && !focus_.in_controls() && !command->typing;
+    if (own_keys && chooser_.press(*command)) continue;
+    if (steer(*command)) continue;
+    if (!focus_.in_popup() || command->action == KeyAction::quit) attempt([&] { obey(*command); });
   }
 }
 
@@ -244,8 +344,7 @@ void App::show_map(bool shown) {
 }
 
 bool App::photo_in_front() const {
-  return session_.job() && !map_shown_ && !guide_open_ && !work_page_.open() &&
-         !planes_page_.open() && !camera_page_.open() && !compare_page_.open();
+  return std::string_view(screen()) == "job" && !map_shown_ && !guide_open_;
 }
 
 // On the map the arrow keys choose a part; true where the map took the key.
@@ -270,13 +369,15 @@ bool App::obey_on_map(const KeyCommand& command) {
 }
 
 void App::obey(const KeyCommand& command) {
+  if (camera_page_.open() && obey_on_camera(command)) return;
   if (sorting_page_.open() && !camera_page_.open() && obey_on_sorting(command)) return;
   if (work_page_.open() && obey_on_work(command)) return;
   if (history_page_.open() && obey_on_history(command)) return;
-  if (guide_open_ && session_.job() && obey_on_guide(command)) return;
+  if (guide_open_ && obey_on_guide(command)) return;
   if (planes_page_.open() && obey_on_planes(command)) return;
   if (compare_page_.open() && obey_on_compare(command)) return;
   if (map_shown_ && session_.job() && obey_on_map(command)) return;
+  if (photo_in_front() && !session_.photo() && obey_on_guide_in_place(command)) return;
   if (photo_in_front() && canvas_.obey(command)) return;
   switch (command.action) {
     case KeyAction::new_job:
@@ -297,13 +398,17 @@ void App::obey(const KeyCommand& command) {
       forms_.help_asked = true;
       return;
     case KeyAction::next_edge:
-      return session_.select_next_edge(1);
+      if (photo_in_front()) session_.select_next_edge(1);
+      return;
     case KeyAction::previous_edge:
-      return session_.select_next_edge(-1);
+      if (photo_in_front()) session_.select_next_edge(-1);
+      return;
     case KeyAction::confirm:
-      return session_.edge().empty() ? confirm_all_edges() : confirm_selected_edge();
+      if (photo_in_front()) confirm_and_go_on();
+      return;
     case KeyAction::nudge:
-      return nudge(command);
+      if (photo_in_front()) nudge(command);
+      return;
     case KeyAction::zoom_in:
       return canvas_.zoom_by(1.5);
     case KeyAction::zoom_out:
@@ -318,8 +423,7 @@ void App::obey(const KeyCommand& command) {
       if (photo_in_front()) canvas_.toggle_light(*this);
       return;
     case KeyAction::guide:
-      if (session_.job()) show_guide();
-      return;
+      return show_guide();
     case KeyAction::compare:
       if (session_.job()) show_compare(true);
       return;
@@ -335,9 +439,17 @@ void App::obey(const KeyCommand& command) {
     case KeyAction::turn_left:
       return canvas_.turn(-1);
     case KeyAction::remove_photo:
-      return session_.remove_photo();
+      if (photo_in_front()) session_.remove_photo();
+      return;
     case KeyAction::toggle_rivals:
-      return toggle_rivals();
+      if (photo_in_front()) toggle_rivals();
+      return;
+    case KeyAction::next_photo:
+      if (photo_in_front()) show_photo_beside(1);
+      return;
+    case KeyAction::previous_photo:
+      if (photo_in_front()) show_photo_beside(-1);
+      return;
     case KeyAction::axle_map:
       if (session_.job()) show_map(!map_shown_);
       return;
@@ -356,9 +468,10 @@ void App::obey(const KeyCommand& command) {
       return ask_for_settings();
     case KeyAction::copy_result:
       return copy_result();
-    case KeyAction::switch_side:
-      if (narrow_) switch_side();
-      return;
+    case KeyAction::next_panel:
+    case KeyAction::previous_panel:
+    case KeyAction::menu_bar:
+      return;  // see steer
     case KeyAction::escape:
       if (canvas_.dragging())
         canvas_.cancel_drag(*this);

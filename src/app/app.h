@@ -1,10 +1,12 @@
 #pragma once
 
+#include <deque>
 #include <filesystem>
 #include <functional>
 #include <optional>
 #include <set>
 #include <string>
+#include <string_view>
 #include <utility>
 #include <vector>
 
@@ -16,6 +18,7 @@
 #include "app/file_dialog.h"
 #include "app/forms.h"
 #include "app/history_page.h"
+#include "app/key_focus.h"
 #include "app/photo_texture.h"
 #include "app/picture_shelf.h"
 #include "app/planes_page.h"
@@ -85,7 +88,10 @@ class App {
   void redo();
   void confirm_selected_edge();
   void confirm_all_edges();
-  void show_next_to_confirm();  ///< the next photo with an edge that wants the user's eye
+  /// Enter on the photo: confirms what is not confirmed yet; with nothing left, the next photo.
+  void confirm_and_go_on();
+  void show_photo_beside(int by);  ///< another photo of the part
+  void show_next_to_confirm();     ///< the next photo with an edge that wants the user's eye
   void switch_theme();
   void show_history(bool shown);  ///< the page of the axle's jobs through time
   void follow_history();          ///< reads them again where the open job is another one now
@@ -118,7 +124,15 @@ class App {
                  std::function<void(const Session::Analyses&)> finish);
   /// Runs what may be refused by the record and shows the reason if it is.
   void attempt(const std::function<void()>& action);
-  void say(std::string sentence) { notice_ = std::move(sentence); }
+  void say(std::string sentence) { notice_ = std::move(sentence), written_.clear(); }
+  /// Says that a file was written, and offers to open it or, where that makes sense for nobody,
+  /// its folder alone.
+  void say_written(std::string sentence, const std::filesystem::path& file, bool opens = true);
+  void open_written();
+  void show_written_folder();
+  /// The file that the notice tells of; empty where it tells of none.
+  const std::filesystem::path& written() const { return written_; }
+  bool written_opens() const { return written_opens_; }
   void show_fault(std::string sentence) { fault_ = std::move(sentence); }
 
   Session& session() { return session_; }
@@ -147,6 +161,7 @@ class App {
   HistoryPage& history_page() { return history_page_; }
   Forms& forms() { return forms_; }
   FileChooser& chooser() { return chooser_; }
+  KeyFocus& focus() { return focus_; }
   const std::string& person() const { return settings_.person; }
   bool busy() const { return worker_.busy() || batch_.busy(); }
   /// The same without the planes of parts that nobody looks at, which are solved in between.
@@ -167,8 +182,19 @@ class App {
   bool narrow() const { return narrow_; }
   bool result_in_front() const { return result_in_front_; }
   void switch_side() { result_in_front_ = !result_in_front_; }
-  /// True once after Esc was pressed.
+  /// True once in the frame in which Esc was pressed for the dialog in front.
   bool take_escape() { return std::exchange(escape_, false); }
+  /// The same for Enter, unless the keys stand on a control that shows it.
+  bool take_enter() { return std::exchange(enter_, false); }
+  /// How many lines the arrow keys have moved the dialog in front.
+  int take_scroll() { return std::exchange(scroll_, 0); }
+  /// The canvas, not a page or the map.
+  bool photo_in_front() const;
+  /// The name of what fills the window: "job", "start", "sorting", ...
+  const char* screen() const;
+  /// Whether what fills the window has commands of its own on Tab, the arrows and Enter. Elsewhere
+  /// these go through the controls at once.
+  bool page_listens() const;
   /// True once after the theme was switched.
   bool take_restyle() { return std::exchange(restyle_, false); }
   /// Why the selected photo's file cannot be shown, empty where it can.
@@ -179,9 +205,12 @@ class App {
   void show_touched_page();
   void follow_the_record();
   void take_keys();
+  bool steer(const KeyCommand& command);
+  void step_panel(int by);
+  void settle_focus();
   void obey(const KeyCommand& command);
   void nudge(const KeyCommand& command);
-  bool photo_in_front() const;  ///< the canvas, not a page or the map
+  bool obey_on_camera(const KeyCommand& command);
   bool obey_on_map(const KeyCommand& command);
   const PhotoFinding* photo_on_screen();
   void fetch_photo();
@@ -192,11 +221,13 @@ class App {
   bool obey_on_planes(const KeyCommand& command);
   void follow_guide();
   bool obey_on_guide(const KeyCommand& command);
+  bool obey_on_guide_in_place(const KeyCommand& command);
   void fetch_compared();
   bool obey_on_compare(const KeyCommand& command);
   bool obey_on_work(const KeyCommand& command);
   bool obey_on_sorting(const KeyCommand& command);
-  void take_dropped(const std::vector<std::filesystem::path>& dropped);
+  void take_dropped(std::vector<std::filesystem::path> dropped);
+  void take_next_job_file();
   void take_to_sorting(const std::vector<std::filesystem::path>& photos);
   void look_at(const std::set<int>& rows);
   void sorted_away(const SortingPage::Outcome& outcome);
@@ -239,7 +270,8 @@ class App {
   std::size_t batch_done_ = 0, batch_total_ = 0;
   std::vector<MeasurementEntry> to_keep_;  ///< measured, not in the record yet
   bool keeping_ = false;
-  std::shared_ptr<FolderWatch> watch_;  ///< touched by the watcher's tasks only
+  std::deque<std::filesystem::path> job_files_;  ///< dropped, to be taken in
+  std::shared_ptr<FolderWatch> watch_;           ///< touched by the watcher's tasks only
   double watched_at_s_ = -1e9;
   std::string watch_fault_;
   HistoryPage history_page_;
@@ -254,6 +286,8 @@ class App {
   std::string known_record_;  ///< whose recent jobs the settings hold
   std::optional<DrawnSize> drawn_size_;
   std::string notice_;
+  std::filesystem::path written_;
+  bool written_opens_ = true;
   std::string fault_;
   std::string photo_fault_;
   std::int64_t photo_fault_id_ = 0;
@@ -261,10 +295,14 @@ class App {
   bool map_shown_ = false;
   bool guide_open_ = false;
   std::optional<View> guide_view_;  ///< as chosen
-  std::int64_t guide_photo_ = 0;    ///< shown when it was opened
+  std::int64_t guide_photo_ = 0;    ///< shown when it was opened, of this job
+  std::int64_t guide_job_ = 0;
   bool narrow_ = false;
   bool result_in_front_ = false;
-  bool escape_ = false;
+  bool escape_ = false, enter_ = false;
+  int scroll_ = 0;
+  KeyFocus focus_;
+  std::string focus_screen_;  ///< on which the keys were given away
   bool restyle_ = false;
   std::set<std::int64_t> fetching_colours_;
   std::set<std::int64_t> analysing_;
@@ -272,6 +310,7 @@ class App {
   Worker batch_;   ///< on all cores
   Worker dialogs_;
   Worker watcher_;
+  Worker opener_;
 };
 
 }  // namespace scantling

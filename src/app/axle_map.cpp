@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "app/words.h"
+#include "record/words.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -21,21 +22,39 @@ constexpr ImU32 kSteel = IM_COL32(0x77, 0x7B, 0x82, 255);
 constexpr ImU32 kFriction = IM_COL32(0x9A, 0x8F, 0x7E, 255);
 constexpr ImU32 kInk = IM_COL32(30, 30, 32, 160);
 
-bool has_photo(const PartSummary* part, View view, std::optional<DiscFace> face = std::nullopt) {
-  return part && std::any_of(part->photos.begin(), part->photos.end(), [&](const PhotoFinding& f) {
-           return f.photo.view == view && (!face || f.photo.face == face);
+std::size_t photos_of(const PartSummary* part, const PhotoKind& kind) {
+  if (!part) return 0;
+  return static_cast<std::size_t>(
+      std::count_if(part->photos.begin(), part->photos.end(),
+                    [&](const PhotoFinding& f) { return kind_of(f.photo) == kind; }));
+}
+
+bool sized_by_planes(const PartSummary* part) {
+  return part && std::any_of(part->photos.begin(), part->photos.end(), [](const PhotoFinding& f) {
+           return f.photo.view == View::faces && f.newest && f.newest->measurement.usable();
          });
 }
 
 std::string missing_words(const PartSummary* part, PartSlot slot) {
   if (slot.kind == PartKind::pad)
-    return has_photo(part, View::pad) ? "" : "No photo yet: the pad in the card's notch.";
-  std::vector<std::string> missing;
-  if (!has_photo(part, View::rim)) missing.push_back("the rim");
-  if (!has_photo(part, View::lip, DiscFace::outboard)) missing.push_back("the outboard lip");
-  if (!has_photo(part, View::lip, DiscFace::inboard)) missing.push_back("the inboard lip");
-  if (missing.empty()) return {};
-  return fmt::format("No photo yet: {}.", fmt::join(missing, ", "));
+    return photos_of(part, {View::pad, {}}) > 0 ? "" : "No photo yet: the pad in the card's notch.";
+  if (sized_by_planes(part)) return {};
+  std::vector<std::string> missing, second;
+  for (const PhotoKind& kind : photo_kinds(PartKind::disc)) {
+    const std::string what =
+        kind.face ? fmt::format("the {} lip", face_word(*kind.face)) : std::string("the rim");
+    const std::size_t taken = photos_of(part, kind);
+    if (taken == 0)
+      missing.push_back(what);
+    else if (taken < photos_wanted(kind))
+      second.push_back(what);
+  }
+  std::string words;
+  if (!missing.empty()) words = fmt::format("No photo yet: {}.", fmt::join(missing, ", "));
+  if (!second.empty())
+    words +=
+        fmt::format("{}One photo more: {}.", words.empty() ? "" : " ", fmt::join(second, ", "));
+  return words;
 }
 
 MapPart map_part(const JobSummary& job, PartSlot slot) {

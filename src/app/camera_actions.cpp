@@ -51,6 +51,32 @@ void App::save_camera_profile() {
   say("The camera profile is kept. Photos by this phone are measured with it from now on.");
 }
 
+// Delete takes off the photo on whose row the keys stand.
+bool App::obey_on_camera(const KeyCommand& command) {
+  switch (command.action) {
+    case KeyAction::escape:
+      camera_page_.hide();
+      return true;
+    case KeyAction::open_photos:
+      ask_for_camera_photos();
+      return true;
+    case KeyAction::remove_photo:
+      for (std::size_t i = 0; i < camera_page_.progress().photos.size(); ++i)
+        if (focus_.name() == fmt::format("button:camera_remove{}", i + 1)) {
+          remove_camera_photo(i);
+          break;
+        }
+      return true;
+    case KeyAction::help:
+    case KeyAction::settings:
+    case KeyAction::save:
+    case KeyAction::quit:
+      return false;
+    default:  // belongs to the photo of the job, which is not shown
+      return true;
+  }
+}
+
 void App::load_cameras() {
   CameraShelfLoad load = load_camera_shelf();
   attempt([&] {

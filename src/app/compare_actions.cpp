@@ -118,6 +118,9 @@ bool App::obey_on_compare(const KeyCommand& command) {
     case KeyAction::axle_map:
     case KeyAction::planes:
     case KeyAction::work:
+    case KeyAction::history:
+    case KeyAction::settings:
+    case KeyAction::copy_result:
       return false;
     default:  // belongs to the photo alone
       return true;

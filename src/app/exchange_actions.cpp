@@ -54,7 +54,8 @@ void App::hand_on_job() {
               if (const auto summary = summarise_job(own, job_id)) keep_verdicts(own, *summary);
               export_job(own, job_id, file);
               return [this, file] {
-                say(fmt::format("Job saved with its photos and report: {}", file.string()));
+                say_written(fmt::format("Job saved with its photos and report: {}", file.string()),
+                            file, false);
               };
             });
       });
@@ -72,7 +73,9 @@ void App::write_sizes_table() {
                       [this, file, record = session_.record_path()](
                           const std::atomic<bool>&) -> Worker::Finish {
                         save_file(file, dimensions_csv(Record(record)));
-                        return [this, file] { say(fmt::format("Table saved: {}", file.string())); };
+                        return [this, file] {
+                          say_written(fmt::format("Table saved: {}", file.string()), file);
+                        };
                       });
       });
 }

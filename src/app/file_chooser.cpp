@@ -118,26 +118,39 @@ void FileChooser::step(int rows) {
   scroll_to_cursor_ = true;
 }
 
-void FileChooser::press(const KeyCommand& command) {
-  switch (command.action) {
-    case KeyAction::nudge:
-      if (command.towards_x < 0) return enter_parent();
-      if (command.towards_y != 0)
-        return step(static_cast<int>(command.towards_y * command.step_px));
-      break;
-    case KeyAction::confirm:
-      if ((!question_.save && !question_.folder) || cursor_ < 0 ||
-          !rows_[static_cast<std::size_t>(cursor_)].folder)
-        if (!picked().empty()) return accept();
-      break;
-    case KeyAction::escape:
-      return leave({});
-    default:
-      return;
-  }
-  // Enter and the right arrow on a folder go into it.
+// Enter and the right arrow on a folder go into it.
+void FileChooser::enter_row() {
   if (cursor_ >= 0 && rows_[static_cast<std::size_t>(cursor_)].folder)
     enter(folder_ / rows_[static_cast<std::size_t>(cursor_)].name);
+}
+
+bool FileChooser::press(const KeyCommand& command) {
+  const bool on_folder = cursor_ >= 0 && rows_[static_cast<std::size_t>(cursor_)].folder;
+  switch (command.action) {
+    case KeyAction::nudge:
+      if (command.towards_x < 0)
+        enter_parent();
+      else if (command.towards_y != 0)
+        step(static_cast<int>(command.towards_y * command.step_px));
+      else
+        enter_row();
+      return true;
+    case KeyAction::next_photo:
+    case KeyAction::previous_photo:
+      step(command.action == KeyAction::next_photo ? 10 : -10);
+      return true;
+    case KeyAction::confirm:
+      if (!picked().empty() && !(on_folder && (question_.save || question_.folder)))
+        accept();
+      else
+        enter_row();
+      return true;
+    case KeyAction::escape:
+      leave({});
+      return true;
+    default:
+      return false;
+  }
 }
 
 std::vector<fs::path> FileChooser::picked() const {
@@ -176,8 +189,10 @@ void FileChooser::draw_place(App& app) {
   if (small_button(app, "Home", "chooser_home")) enter(home());
   ImGui::SameLine();
   if (text_field(app, "chooser_place", "folder", place_, ImGui::GetContentRegionAvail().x) &&
-      place_ != folder_.string())
+      place_ != folder_.string()) {
     go_to_typed_place();
+    app.focus().leave();  // back to the list
+  }
 }
 
 void FileChooser::draw_rows(App& app) {
@@ -234,6 +249,7 @@ void FileChooser::draw(App& app) {
   draw_rows(app);
   ImGui::EndChild();
   if (question_.save) {
+    if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
     text_field(app, "chooser_name", "file name", name_, ImGui::GetContentRegionAvail().x);
     // Enter in the field saves; leaving it by the mouse does not.
     if (ImGui::IsItemDeactivated() && ImGui::IsKeyPressed(ImGui::GetKeyIndex(ImGuiKey_Enter)))
@@ -251,7 +267,8 @@ void FileChooser::draw(App& app) {
   if (wide_button(app, word, "chooser_done", scaled(110), true)) accept();
   ImGui::EndDisabled();
   ImGui::SameLine();
-  if (wide_button(app, "Cancel", "chooser_cancel", scaled(110), false)) leave({});
+  if (wide_button(app, "Cancel", "chooser_cancel", scaled(110), false) || app.take_escape())
+    leave({});
   if (std::exchange(leaving_, false)) ImGui::CloseCurrentPopup();
   ImGui::EndPopup();
 }

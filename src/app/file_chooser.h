@@ -25,8 +25,8 @@ class FileChooser {
     return cursor_ < 0 ? std::string() : rows_[static_cast<std::size_t>(cursor_)].name;
   }
   std::vector<std::filesystem::path> picked() const;  ///< what Open or Save would take now
-  /// A key while the chooser is open.
-  void press(const KeyCommand& command);
+  /// A key while the chooser is open; true where it acts on the list.
+  bool press(const KeyCommand& command);
 
  private:
   struct Row {
@@ -36,6 +36,7 @@ class FileChooser {
   };
   bool enter(const std::filesystem::path& folder);
   void enter_parent();
+  void enter_row();
   void choose_row(std::size_t row, bool together);
   void step(int rows);
   void draw_place(App& app);

@@ -7,9 +7,11 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-#include <cstdlib>
+#include <cctype>
 #include <sstream>
 #include <stdexcept>
+
+#include "app/outside_program.h"
 
 namespace scantling {
 namespace fs = std::filesystem;
@@ -26,7 +28,13 @@ std::vector<std::string> dialog_arguments(const FileQuestion& question) {
   }
   if (!question.patterns.empty()) {
     std::string filter = question.pattern_words + " |";
-    for (const std::string& pattern : question.patterns) filter += " " + pattern;
+    for (const std::string& pattern : question.patterns) {
+      filter += " " + pattern;
+      // The dialog tells IMG_1.JPG from IMG_1.jpg; cameras write either.
+      std::string capitals = pattern;
+      for (char& c : capitals) c = static_cast<char>(std::toupper(static_cast<unsigned char>(c)));
+      if (!question.save) filter += " " + capitals;
+    }
     arguments.insert(arguments.end(), {"--file-filter", filter, "--file-filter", "All files | *"});
   }
   return arguments;
@@ -40,13 +48,7 @@ fs::path with_pattern_ending(fs::path file, const FileQuestion& question) {
 }
 
 std::optional<fs::path> dialog_program() {
-  const char* path = std::getenv("PATH");
-  std::istringstream folders(path ? path : "/usr/bin:/bin");
-  for (std::string folder; std::getline(folders, folder, ':');) {
-    const fs::path program = fs::path(folder) / "zenity";
-    if (access(program.c_str(), X_OK) == 0) return program;
-  }
-  return {};
+  return program_on_path("zenity");
 }
 
 std::vector<fs::path> ask_for_files(const fs::path& program, const FileQuestion& question,

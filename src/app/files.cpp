@@ -2,6 +2,7 @@
 #include <fmt/format.h>
 
 #include "app/app.h"
+#include "app/outside_program.h"
 #include "base/save_file.h"
 #include "card/draw_sheet.h"
 #include "report/demo_job.h"
@@ -23,10 +24,35 @@ void App::write_sheet(Paper paper) {
             "Drawing the card", [this, paper, file](const std::atomic<bool>&) -> Worker::Finish {
               draw_sheet(paper).save_pdf(file);
               return [this, file] {
-                say(fmt::format("Saved: {}. Print it at 100%, then measure its check bars.",
-                                file.string()));
+                say_written(fmt::format("Print at 100%, then measure the check bars. Saved: {}",
+                                        file.string()),
+                            file);
               };
             });
+      });
+}
+
+void App::say_written(std::string sentence, const fs::path& file, bool opens) {
+  say(std::move(sentence));
+  written_ = fs::absolute(file);
+  written_opens_ = opens;
+}
+
+void App::open_written() {
+  opener_.start("Opening", [this, file = written_](const std::atomic<bool>&) -> Worker::Finish {
+    return [this, fault = open_with_desktop(file)] {
+      if (!fault.empty()) show_fault(fault);
+    };
+  });
+}
+
+void App::show_written_folder() {
+  opener_.start(
+      "Opening",
+      [this, folder = written_.parent_path()](const std::atomic<bool>&) -> Worker::Finish {
+        return [this, fault = open_with_desktop(folder)] {
+          if (!fault.empty()) show_fault(fault);
+        };
       });
 }
 
@@ -54,7 +80,9 @@ void App::write_report() {
               if (!summary) return [this] { say("This job has been removed."); };
               keep_verdicts(own, *summary);
               make_report(own, *summary, paper, style).save_pdf(file);
-              return [this, file] { say(fmt::format("Report saved: {}", file.string())); };
+              return [this, file] {
+                say_written(fmt::format("Report saved: {}", file.string()), file);
+              };
             });
       });
 }
@@ -78,7 +106,9 @@ void App::write_web_report() {
               if (!summary) return [this] { say("This job has been removed."); };
               keep_verdicts(own, *summary);
               save_file(file, html_report(own, *summary, style));
-              return [this, file] { say(fmt::format("Report saved: {}", file.string())); };
+              return [this, file] {
+                say_written(fmt::format("Report saved: {}", file.string()), file);
+              };
             });
       });
 }

@@ -18,7 +18,9 @@ void App::show_guide(std::optional<View> view) {
   work_page_.hide();
   camera_page_.hide();
   guide_open_ = true;
+  sorting_page_.hide();
   guide_photo_ = photo_on_screen() ? photo_on_screen()->photo.id : 0;
+  guide_job_ = session_.job() ? session_.job()->job.id : 0;
   guide_view_ = view ? *view : guide_view();
 }
 
@@ -27,11 +29,12 @@ void App::close_guide() {
   guide_view_.reset();
 }
 
-// Whoever takes a photo up wants to see it.
+// Whoever takes a photo up, or another job, wants to see it.
 void App::follow_guide() {
   if (!guide_open_) return;
   const PhotoFinding* photo = photo_on_screen();
-  if (!session_.job() || (photo ? photo->photo.id : 0) != guide_photo_) close_guide();
+  const std::int64_t job = session_.job() ? session_.job()->job.id : 0;
+  if (job != guide_job_ || (photo ? photo->photo.id : 0) != guide_photo_) close_guide();
 }
 
 // For a lip, the face that still wants a photo.
@@ -44,16 +47,38 @@ PhotoKind App::kind_to_add(View view) const {
   return kinds.front();
 }
 
+namespace {
+
+/// The view `by` further among those that the guide's tabs offer: all, or those of one part.
+View view_beside(View now, int by, std::optional<PartKind> part) {
+  std::vector<View> views;
+  for (const CaptureGuide& guide : capture_guides())
+    if (!part || part_of_view(guide.view) == *part) views.push_back(guide.view);
+  const auto here = std::find(views.begin(), views.end(), now);
+  const long count = static_cast<long>(views.size());
+  const long at = here == views.end() ? 0 : here - views.begin();
+  return views[static_cast<std::size_t>((at + by + count) % count)];
+}
+
+/// How far a key goes through the views; 0 where it does not.
+int step_of(const KeyCommand& command) {
+  if (command.action == KeyAction::next_edge) return 1;
+  if (command.action == KeyAction::previous_edge) return -1;
+  if (command.action != KeyAction::nudge || command.towards_x == 0) return 0;
+  return command.towards_x > 0 ? 1 : -1;
+}
+
+}  // namespace
+
+// In the place of a photo that is still missing its tabs are the part's own.
+bool App::obey_on_guide_in_place(const KeyCommand& command) {
+  const int by = step_of(command);
+  if (by != 0) show_guide(view_beside(guide_view(), by, session_.slot().kind));
+  return by != 0;
+}
+
 bool App::obey_on_guide(const KeyCommand& command) {
-  const auto guides = capture_guides();
-  const auto step = [&](int by) {
-    const auto here = std::find_if(guides.begin(), guides.end(), [&](const CaptureGuide& guide) {
-      return guide.view == guide_view();
-    });
-    const auto count = static_cast<int>(guides.size());
-    const int at = static_cast<int>(here - guides.begin());
-    show_guide(guides[static_cast<std::size_t>((at + by + count) % count)].view);
-  };
+  const auto step = [&](int by) { show_guide(view_beside(guide_view(), by, {})); };
   switch (command.action) {
     case KeyAction::guide:
     case KeyAction::escape:
@@ -61,13 +86,9 @@ bool App::obey_on_guide(const KeyCommand& command) {
       close_guide();
       return true;
     case KeyAction::next_edge:
-      step(1);
-      return true;
     case KeyAction::previous_edge:
-      step(-1);
-      return true;
     case KeyAction::nudge:
-      if (command.towards_x != 0) step(command.towards_x > 0 ? 1 : -1);
+      if (const int by = step_of(command); by != 0) step(by);
       return true;
     case KeyAction::remove_photo:
     case KeyAction::toggle_rivals:

@@ -24,7 +24,9 @@ constexpr std::initializer_list<A> kMap{A::axle_map};
 constexpr std::initializer_list<A> kPlanes{A::planes};
 constexpr std::initializer_list<A> kHistory{A::history};
 constexpr std::initializer_list<A> kWork{A::work};
-constexpr std::initializer_list<A> kSide{A::switch_side};
+constexpr std::initializer_list<A> kPhotos{A::next_photo, A::previous_photo};
+constexpr std::initializer_list<A> kPanels{A::next_panel, A::previous_panel};
+constexpr std::initializer_list<A> kMenu{A::menu_bar};
 constexpr std::initializer_list<A> kZoom{A::zoom_in, A::zoom_out};
 constexpr std::initializer_list<A> kShow{A::zoom_fit, A::zoom_actual, A::zoom_part};
 constexpr std::initializer_list<A> kEscape{A::escape};
@@ -40,7 +42,9 @@ constexpr KeyLine kKeys[] = {
     {"Ctrl while dragging", "place it freely, without snapping to a real edge", kNone},
     {"Tab, Shift+Tab", "next edge, edge before", kNextEdge},
     {"Arrow keys", "move the selected edge by 1 pixel; Shift 10, Alt 0.1", kNudge},
-    {"Enter", "confirm the selected edge, or all edges where none is selected", kConfirm},
+    {"Enter", "confirm the selected edge, or all where none is selected; then the next photo",
+     kConfirm},
+    {"Page Down, Page Up", "the next photo of this part, the one before", kPhotos},
     {"N", "the next photo with an edge to confirm", kNextToConfirm},
     {"R", "show the other lines that the selected edge could be", kRivals},
     {"Delete", "remove the photo from the part; undo brings it back", kDelete},
@@ -59,8 +63,10 @@ constexpr KeyLine kKeys[] = {
     {"H", "the axle's history, and back; there arrow keys choose, Enter opens a job", kHistory},
     {"S", "sort photos, and back; arrows choose a photo and its place, Enter files all", kSorting},
     {"W", "the work done and its refit list, and back (Esc)", kWork},
-    {"F6", "in a narrow window: from the job to the result and back", kSide},
-    {"Esc", "let go of a drag; deselect; back from a page", kEscape},
+    {"F6, Shift+F6", "through the panels; there Tab or arrows go on, Enter or Space presses",
+     kPanels},
+    {"F10", "the menus", kMenu},
+    {"Esc", "back to the photo; let go of a drag; deselect; back from a page", kEscape},
     {"Ctrl+Z; Ctrl+Shift+Z or Ctrl+Y", "undo; redo", kUndo},
     {"Ctrl+C", "copy the part's result as text", kCopy},
     {"Ctrl+N, Ctrl+O, Ctrl+P or Ctrl+E, Ctrl+Q", "new job, add photos, report, quit", kFiles},

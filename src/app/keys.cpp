@@ -66,7 +66,13 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
     case GLFW_KEY_F1:
       return KeyCommand{.action = KeyAction::help};
     case GLFW_KEY_F6:
-      return KeyCommand{.action = KeyAction::switch_side};
+      return KeyCommand{.action = shift ? KeyAction::previous_panel : KeyAction::next_panel};
+    case GLFW_KEY_F10:
+      return KeyCommand{.action = KeyAction::menu_bar};
+    case GLFW_KEY_PAGE_DOWN:
+      return KeyCommand{.action = KeyAction::next_photo};
+    case GLFW_KEY_PAGE_UP:
+      return KeyCommand{.action = KeyAction::previous_photo};
     case GLFW_KEY_KP_ADD:
       return KeyCommand{.action = KeyAction::zoom_in};
     case GLFW_KEY_KP_SUBTRACT:
@@ -119,12 +125,53 @@ std::optional<KeyCommand> key_command(int key, char letter, int modifiers) {
   }
 }
 
-void KeyQueue::press(int key, int scancode, int modifiers) {
+bool repeats(KeyAction action) {
+  switch (action) {
+    case KeyAction::nudge:
+    case KeyAction::next_edge:
+    case KeyAction::previous_edge:
+    case KeyAction::next_photo:
+    case KeyAction::previous_photo:
+    case KeyAction::zoom_in:
+    case KeyAction::zoom_out:
+    case KeyAction::brighten:
+    case KeyAction::darken:
+    case KeyAction::undo:
+    case KeyAction::redo:
+      return true;
+    default:
+      return false;
+  }
+}
+
+bool leaves_a_field(KeyAction action) {
+  switch (action) {
+    case KeyAction::next_edge:
+    case KeyAction::previous_edge:
+    case KeyAction::confirm:
+    case KeyAction::escape:
+    case KeyAction::help:
+    case KeyAction::next_panel:
+    case KeyAction::previous_panel:
+    case KeyAction::menu_bar:
+      return true;
+    default:
+      return false;
+  }
+}
+
+std::optional<KeyCommand> KeyQueue::press(int key, int scancode, int modifiers, Press how) {
   const char* name = glfwGetKeyName(key, scancode);
   const char letter = name && name[0] && !name[1]
                           ? static_cast<char>(std::tolower(static_cast<unsigned char>(name[0])))
                           : '\0';
-  if (const auto command = key_command(key, letter, modifiers)) commands_.push_back(*command);
+  auto command = key_command(key, letter, modifiers);
+  if (!command || (how.typing && !leaves_a_field(command->action)) ||
+      (how.held && !repeats(command->action)))
+    return {};
+  command->typing = how.typing;
+  commands_.push_back(*command);
+  return command;
 }
 
 std::optional<KeyCommand> KeyQueue::next() {

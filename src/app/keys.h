@@ -36,7 +36,11 @@ enum class KeyAction {
   compare,
   guide,
   toggle_rivals,
-  switch_side,
+  next_panel,  ///< the keys go to the next panel, after the last one back to the photo
+  previous_panel,
+  menu_bar,
+  next_photo,  ///< of the same part
+  previous_photo,
   axle_map,
   planes,
   work,
@@ -53,17 +57,33 @@ struct KeyCommand {
   double towards_x = 0;  ///< nudge only
   double towards_y = 0;
   double step_px = 0;
+  bool typing = false;  ///< pressed in a text field, which sees the key as well
 };
 
 /// What a key press with these GLFW modifiers means; `letter` is the key's own letter in the user's
 /// keyboard layout, or 0. Nothing when it means nothing here.
 std::optional<KeyCommand> key_command(int key, char letter, int modifiers);
 
+/// Whether a key that is held down goes on doing it. The others wait to be pressed again: held down
+/// too long, Enter must not confirm one photo after the other.
+bool repeats(KeyAction action);
+/// Whether a key is more than a character to a text field, so that the window acts on it too.
+bool leaves_a_field(KeyAction action);
+
 /// Keys as commands, in the order pressed. ImGui 1.86 polls its keys and loses a press and release
 /// within one frame; GLFW's callback loses none.
 class KeyQueue {
  public:
-  void press(int key, int scancode, int modifiers);
+  /// How a key came: while somebody types, most are no commands, and of those held down few go on.
+  struct Press {
+    bool typing = false;
+    bool held = false;
+  };
+  /// Returns the command that the key was, if it was one.
+  std::optional<KeyCommand> press(int key, int scancode, int modifiers, Press how);
+  std::optional<KeyCommand> press(int key, int scancode, int modifiers) {
+    return press(key, scancode, modifiers, Press{});
+  }
   std::optional<KeyCommand> next();
 
  private:

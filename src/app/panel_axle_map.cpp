@@ -66,11 +66,8 @@ void draw_part(App& app, const MapPart& part, ImVec2 at, float width, const MapS
   const float height = section_height + scaled(kWordsHeight);
   const float margin = scaled(6);
   ImGui::SetCursorScreenPos({at.x - margin, at.y});
-  ImGui::PushID(name.c_str());
-  const bool clicked = ImGui::InvisibleButton("part", {width + 2 * margin, height});
+  const bool clicked = bare_button(app, name, {width + 2 * margin, height});
   const bool hovered = ImGui::IsItemHovered();
-  ImGui::PopID();
-  place_last_item(app, name);
   app.probe().tell(name, part.state + "|" + part.figure + "|" + part.missing);
   const bool selected = session.slot() == part.slot;
   const ImVec2 from(at.x - margin, at.y), to(at.x + width + margin, at.y + height);

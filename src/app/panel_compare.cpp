@@ -284,8 +284,8 @@ void draw_compare_page(App& app, const ScreenRect& area) {
     const Pane here = side_here(app), other = side_other(app);
     frame(page, here, other, left);
     ImGui::SetCursorScreenPos(top_left(panes));
-    ImGui::InvisibleButton("panes", vec({panes.width, panes.height}),
-                           ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonMiddle);
+    mouse_area("panes", vec({panes.width, panes.height}),
+               ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonMiddle);
     follow_pointer(page, left, right, ImGui::IsItemHovered());
     draw_pane(app, here, left);
     draw_pane(app, other, right);

@@ -136,6 +136,8 @@ void draw_job_dialog(App& app) {
   } else {
     draw_vehicle_choice(app, form);
   }
+  // What is typed goes into the first field at once.
+  if (ImGui::IsWindowAppearing()) ImGui::SetKeyboardFocusHere();
   const auto field = [&](const char* label, const std::string& name, const char* hint,
                          std::string& text) {
     const bool left = text_field(app, name, hint, text, width);
@@ -158,23 +160,29 @@ void draw_job_dialog(App& app) {
   if (field(with_unit("Odometer").c_str(), "odometer", "may stay empty", form.odometer))
     offer_next_check(form, app.settings().check_every_km);
   if (!next) {
+    ImGui::PushStyleVar(ImGuiStyleVar_FrameBorderSize, scaled(1));
+    ImGui::PushStyleColor(ImGuiCol_Border, theme().muted);
     ImGui::RadioButton("Front axle", &form.axle, 0);
     place_last_item(app, "radio:front");
-    ImGui::SameLine();
+    ImGui::SameLine(0, scaled(14));
     ImGui::RadioButton("Rear axle", &form.axle, 1);
     place_last_item(app, "radio:rear");
+    ImGui::PopStyleColor();
+    ImGui::PopStyleVar();
   }
   ImGui::Separator();
   field(with_unit("Next check at").c_str(), "next_check_km", "may stay empty", form.next_check_km);
   field("or on", "next_check_date", "2027-11-25, may stay empty", form.next_check_date);
   field("Note", "note", "may stay empty", form.note);
+  if (form.is_new) caution_line(WorkStage::wheel_off);
   if (!form.refusal.empty()) wrapped_text(form.refusal);
   gap(4);
-  if (wide_button(app, form.is_new ? "Start the job" : "Done", "job_done", scaled(150), true) &&
+  if (default_button(app, form.is_new ? "Start the job" : "Done", "job_done", scaled(150)) &&
       take_job(app, form))
     ImGui::CloseCurrentPopup();
   ImGui::SameLine();
-  if (wide_button(app, "Cancel", "job_cancel", scaled(110), false)) ImGui::CloseCurrentPopup();
+  if (wide_button(app, "Cancel", "job_cancel", scaled(110), false) || app.take_escape())
+    ImGui::CloseCurrentPopup();
   ImGui::EndPopup();
 }
 
@@ -192,6 +200,8 @@ void draw_help_dialog(App& app) {
   constexpr ImGuiTableFlags kFlags = ImGuiTableFlags_SizingFixedFit | ImGuiTableFlags_ScrollY;
   const float width = std::min(scaled(840), ImGui::GetIO().DisplaySize.x - scaled(60));
   if (ImGui::BeginTable("keys", 2, kFlags, {width, height})) {
+    if (const int lines = app.take_scroll(); lines != 0)
+      ImGui::SetScrollY(ImGui::GetScrollY() + static_cast<float>(lines) * line);
     for (const KeyLine& entry : key_list()) {
       ImGui::TableNextRow();
       ImGui::TableNextColumn();
@@ -202,7 +212,7 @@ void draw_help_dialog(App& app) {
     ImGui::EndTable();
   }
   gap(4);
-  if (wide_button(app, "Close", "help_close", scaled(110), true) || app.take_escape())
+  if (default_button(app, "Close", "help_close", scaled(110)) || app.take_escape())
     ImGui::CloseCurrentPopup();
   ImGui::EndPopup();
 }
@@ -216,7 +226,7 @@ void draw_fault_dialog(App& app) {
   plain_text(app.fault());
   ImGui::PopTextWrapPos();
   gap(4);
-  if (wide_button(app, "Close", "fault_close", scaled(110), true)) {
+  if (default_button(app, "Close", "fault_close", scaled(110)) || app.take_escape()) {
     app.fault().clear();
     ImGui::CloseCurrentPopup();
   }

@@ -80,13 +80,10 @@ void draw_kind_head(App& app, const PhotoKind& kind, std::size_t taken) {
   const float height = scaled(34);
   const bool next = session.kind_to_add() == kind && session.kind_is_wanted(kind);
   const float room = ImGui::GetContentRegionAvail().x;
-  ImGui::PushID(words.title.c_str());
-  if (ImGui::InvisibleButton("kind", {room - scaled(58), height})) {
+  if (bare_button(app, "kind:" + probe_word(kind), {room - scaled(58), height})) {
     session.choose_kind_to_add(kind);
     if (taken == 0) app.show_guide(kind.view);
   }
-  ImGui::PopID();
-  place_last_item(app, "kind:" + probe_word(kind));
   tip_for_last_item(words.how);
   ImDrawList* draw = ImGui::GetWindowDrawList();
   draw_kind_sign(draw, kind, at, height);

@@ -27,11 +27,10 @@ std::string standing_words(const MeasuredEdge& edge, const PhotoFinding& photo) 
 }
 
 // One other line: where it lies, and below that what it may be. True when it was clicked.
-bool draw_rival_row(App& app, const EdgeRival& rival, std::size_t number) {
+bool draw_rival_row(App& app, const std::string& edge, const EdgeRival& rival, std::size_t number) {
   ImDrawList* draw = ImGui::GetWindowDrawList();
-  const std::string where =
-      shown(fmt::format("{}   {:.2f} mm {} the plate", number, std::abs(rival.shift_mm),
-                        rival.shift_mm < 0 ? "nearer" : "further from"));
+  const std::string where = shown(fmt::format("{}   {:.2f} mm {}", number, std::abs(rival.shift_mm),
+                                              shift_words(edge, rival.shift_mm)));
   ImFont* small = fonts().small;
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x - scaled(22);
@@ -57,7 +56,7 @@ void draw_rival_list(App& app, const MeasuredEdge& edge) {
   muted_text("Other lines that could be this edge. Click one to take it.");
   for (std::size_t i = 0; i < edge.rivals.size(); ++i) {
     const EdgeRival& rival = edge.rivals[i];
-    const bool taken = draw_rival_row(app, rival, i + 1);
+    const bool taken = draw_rival_row(app, edge.name, rival, i + 1);
     if (taken && session.analysis()) {
       const std::string name = edge.name;
       const EdgeSegment line = segment_of(rival);

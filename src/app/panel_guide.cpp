@@ -23,12 +23,6 @@ PartKind kind_of(View view) {
   return view == View::pad || view == View::pile ? PartKind::pad : PartKind::disc;
 }
 
-// The next item goes on the same line unless its right end would be clipped.
-void beside_if_it_fits(float width) {
-  ImGui::SameLine();
-  if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
-}
-
 void draw_tabs(App& app, View shown, bool in_place) {
   bool first = true;
   for (const CaptureGuide& guide : capture_guides()) {
@@ -47,12 +41,25 @@ void draw_tabs(App& app, View shown, bool in_place) {
   }
   if (in_place) return;
   ImGui::SameLine(0, scaled(14));
-  if (small_button(app, "Close", "guide_close", "Back to the photo (Esc)")) app.close_guide();
+  if (small_button(app, "Close", "guide_close", "Back (Esc)")) app.close_guide();
+}
+
+void draw_print_buttons(App& app) {
+  beside_if_it_fits(scaled(180));
+  if (wide_button(app, "Print the card (A4)…", "guide_sheet_a4", scaled(180), false))
+    app.write_sheet(Paper::a4);
+  beside_if_it_fits(scaled(110));
+  if (wide_button(app, "US Letter…", "guide_sheet_letter", scaled(110), false))
+    app.write_sheet(Paper::letter);
 }
 
 // The next step: photos of this view for the selected part.
 void draw_next_step(App& app, View view) {
   Session& session = app.session();
+  if (!session.job()) {
+    if (wide_button(app, "Start a job…", "guide_new_job", scaled(130), true)) app.new_job();
+    return draw_print_buttons(app);
+  }
   if (kind_of(view) != session.slot().kind) return;
   if (from_planes(view)) {
     if (!app.planes_page().open() &&
@@ -64,12 +71,7 @@ void draw_next_step(App& app, View view) {
     session.choose_kind_to_add(app.kind_to_add(view));
     app.ask_for_photos();
   }
-  beside_if_it_fits(scaled(180));
-  if (wide_button(app, "Print the card (A4)…", "guide_sheet_a4", scaled(180), false))
-    app.write_sheet(Paper::a4);
-  beside_if_it_fits(scaled(110));
-  if (wide_button(app, "US Letter…", "guide_sheet_letter", scaled(110), false))
-    app.write_sheet(Paper::letter);
+  draw_print_buttons(app);
   muted_text("Or drop photos anywhere on this window.");
 }
 
@@ -164,6 +166,7 @@ void draw_guide(App& app, View view, const ScreenRect& area, bool in_place) {
     wrapped_text(guide.title);
     ImGui::PopFont();
     muted_text(guide.photos);
+    caution_line(kind_of(view) == PartKind::disc ? WorkStage::at_the_disc : WorkStage::wheel_off);
     gap(2);
     draw_next_step(app, view);
     gap(4);

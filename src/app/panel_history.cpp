@@ -57,11 +57,8 @@ bool draw_part_row(App& app, const Part& part, const PartSummary* summary, bool 
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x, height = scaled(kPartRow);
   const std::string name = probe_name(part);
-  ImGui::PushID(name.c_str());
-  const bool clicked = ImGui::InvisibleButton("part", {width, height});
+  const bool clicked = bare_button(app, name, {width, height});
   const bool hovered = ImGui::IsItemHovered();
-  ImGui::PopID();
-  place_last_item(app, name);
   ImDrawList* draw = ImGui::GetWindowDrawList();
   const ImVec2 to(at.x + width, at.y + height);
   draw->AddRectFilled(at, to, selected || hovered ? theme().hovered : theme().raised, scaled(3));
@@ -110,7 +107,7 @@ void draw_plot(App& app, const PartSummary& part, float height) {
     ImGui::Dummy({width, height});
     return;
   }
-  ImGui::InvisibleButton("plot", {width, height});
+  mouse_area("plot", {width, height});
   place_last_item(app, "wear_plot");
   const bool hovered = ImGui::IsItemHovered();
   const bool clicked = ImGui::IsItemClicked();

@@ -70,8 +70,9 @@ void draw_import_dialog(App& app) {
     ImGui::CloseCurrentPopup();
   };
   for (const Way& way : kWays) {
-    const bool chosen =
-        wide_button(app, way.label, way.name, scaled(150), way.choice == ImportChoice::both);
+    const bool chosen = way.choice == ImportChoice::both
+                            ? default_button(app, way.label, way.name, scaled(150))
+                            : wide_button(app, way.label, way.name, scaled(150), false);
     ImGui::SameLine(scaled(176));
     ImGui::PushTextWrapPos(scaled(620));
     ImGui::AlignTextToFramePadding();

@@ -42,11 +42,8 @@ void draw_cell(App& app, PartSlot slot, float width) {
   const std::string name =
       fmt::format("{}:{}{}", disc ? "disc" : "pad", slot.side == Side::left ? "left" : "right",
                   disc ? "" : std::string("_") + word);
-  ImGui::PushID(name.c_str());
-  const bool clicked = ImGui::InvisibleButton("cell", {width, height});
+  const bool clicked = bare_button(app, name, {width, height});
   const bool hovered = ImGui::IsItemHovered();
-  ImGui::PopID();
-  place_last_item(app, name);
 
   ImDrawList* draw = ImGui::GetWindowDrawList();
   const ImVec2 to(at.x + width, at.y + height);

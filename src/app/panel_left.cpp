@@ -50,7 +50,8 @@ void draw_left_panel(App& app, const ScreenRect& area) {
     gap(apart ? 2 : 0);
     // Its scroll bar lies in the panel's own margin, so that the entries keep their width.
     const float width = room.x + ImGui::GetStyle().WindowPadding.x;
-    if (!apart || ImGui::BeginChild("##entries", {width, 0})) {
+    if (!apart ||
+        ImGui::BeginChild("##entries", {width, 0}, false, ImGuiWindowFlags_NavFlattened)) {
       if (std::exchange(app.forms().entries_of, app.session().slot()) != app.session().slot())
         ImGui::SetScrollY(0);
       draw_photo_section(app);

@@ -13,10 +13,12 @@ namespace {
 
 constexpr std::size_t kJobsInMenu = 20;
 
+// What was chosen is on the page: so are the keys.
 bool item(App& app, const std::string& label, const char* keys, const std::string& name,
-          bool enabled = true) {
-  const bool chosen = ImGui::MenuItem(label.c_str(), keys, false, enabled);
+          bool enabled = true, bool ticked = false) {
+  const bool chosen = ImGui::MenuItem(label.c_str(), keys, ticked, enabled);
   place_last_item(app, "menu:" + name);
+  if (chosen) app.focus().leave();
   return chosen;
 }
 
@@ -41,8 +43,8 @@ void recent_jobs(App& app) {
     if (!job) continue;
     const JobLine line{*job, session.record().vehicle(job->vehicle_id).value_or(Vehicle{})};
     const std::string label = job_words(line) + "###recent" + std::to_string(id);
-    if (ImGui::MenuItem(label.c_str(), nullptr, id == open)) app.open_job(id);
-    place_last_item(app, "menu:recent:" + std::to_string(++shown_jobs));
+    const std::string name = "recent:" + std::to_string(++shown_jobs);
+    if (item(app, label, nullptr, name, true, id == open)) app.open_job(id);
   }
   if (shown_jobs == 0) ImGui::TextDisabled("None yet");
 }
@@ -60,7 +62,7 @@ void job_menu(App& app) {
     for (std::size_t i = 0; i < lines.size() && i < kJobsInMenu; ++i) {
       const JobLine& line = lines[i];
       const std::string label = job_words(line) + "###job" + std::to_string(line.job.id);
-      if (ImGui::MenuItem(label.c_str())) app.open_job(line.job.id);
+      if (item(app, label, nullptr, "job:" + std::to_string(i + 1))) app.open_job(line.job.id);
     }
     if (lines.size() > kJobsInMenu && item(app, "All jobs, with a search…", nullptr, "all_jobs"))
       app.close_job();
@@ -105,15 +107,18 @@ void edit_menu(App& app) {
   if (item(app, redo ? "Redo " + *redo : "Redo", "Ctrl+Shift+Z", "redo", redo != nullptr))
     app.redo();
   ImGui::Separator();
-  const bool has_edge = !app.session().edge().empty();
+  const bool photo = app.photo_in_front() && app.session().photo();
+  const bool edges = photo && app.session().measurement();
+  const bool has_edge = edges && !app.session().edge().empty();
   if (item(app, "Copy the result", "Ctrl+C", "copy_result", app.session().job().has_value()))
     app.copy_result();
-  if (item(app, "Next edge", "Tab", "next_edge", app.session().measurement() != nullptr))
-    app.session().select_next_edge(1);
+  if (item(app, "Next edge", "Tab", "next_edge", edges)) app.session().select_next_edge(1);
   if (item(app, "Confirm the edge", "Enter", "confirm", has_edge)) app.confirm_selected_edge();
+  if (item(app, "Next photo of the part", "Page Down", "next_photo", photo))
+    app.show_photo_beside(1);
   if (item(app, "Next photo to confirm", "N", "next_to_confirm", app.session().job().has_value()))
     app.show_next_to_confirm();
-  if (item(app, "Remove the photo", "Delete", "remove_photo", app.session().photo() != nullptr))
+  if (item(app, "Remove the photo", "Delete", "remove_photo", photo))
     app.attempt([&] { app.session().remove_photo(); });
   ImGui::Separator();
   if (item(app, "Settings…", "Ctrl+,", "settings")) app.ask_for_settings();
@@ -121,18 +126,18 @@ void edit_menu(App& app) {
 
 void view_menu(App& app) {
   Canvas& canvas = app.canvas();
-  if (item(app, "Zoom in", "+", "zoom_in")) canvas.zoom_by(1.5);
-  if (item(app, "Zoom out", "−", "zoom_out")) canvas.zoom_by(1 / 1.5);
-  if (item(app, "Whole photo", "0", "zoom_whole")) canvas.show_whole();
-  if (item(app, "One to one", "1", "zoom_actual")) canvas.show_actual();
-  if (item(app, "The part", "2", "zoom_part")) canvas.show_edges();
+  const bool photo = app.photo_in_front() && app.session().photo();
+  if (item(app, "Zoom in", "+", "zoom_in", photo)) canvas.zoom_by(1.5);
+  if (item(app, "Zoom out", "−", "zoom_out", photo)) canvas.zoom_by(1 / 1.5);
+  if (item(app, "Whole photo", "0", "zoom_whole", photo)) canvas.show_whole();
+  if (item(app, "One to one", "1", "zoom_actual", photo)) canvas.show_actual();
+  if (item(app, "The part", "2", "zoom_part", photo)) canvas.show_edges();
   if (item(app, app.map_shown() ? "The photo" : "The whole axle", "M", "axle_map",
            app.session().job().has_value()))
     app.show_map(!app.map_shown());
   if (item(app, "History of the axle", "H", "history", app.session().job().has_value()))
     app.show_history(true);
   ImGui::Separator();
-  const bool photo = app.session().photo() != nullptr;
   if (item(app, "Brighter photo", "B", "brighter", photo)) canvas.brighten(1);
   if (item(app, "Darker photo", "Shift+B", "darker", photo)) canvas.brighten(-1);
   if (item(app, "Turn right", "T", "turn_right", photo)) canvas.turn(1);
@@ -144,7 +149,7 @@ void view_menu(App& app) {
   if (item(app, canvas.ruler().on() ? "Put the ruler away" : "Ruler", "D", "ruler", photo))
     canvas.toggle_ruler(app);
   if (item(app, "Compare with another photo", "C", "compare", photo)) app.show_compare(true);
-  if (item(app, app.rivals_shown() ? "Hide other lines" : "Show other lines", "R", "rivals"))
+  if (item(app, app.rivals_shown() ? "Hide other lines" : "Show other lines", "R", "rivals", photo))
     app.toggle_rivals();
   ImGui::Separator();
   if (item(app, app.settings().light_theme ? "Dark window" : "Light window", nullptr, "theme"))
@@ -168,8 +173,7 @@ void draw_menu(App& app) {
     ImGui::EndMenu();
   }
   if (open_menu(app, "Help", "help")) {
-    if (item(app, "How to take the photos", "G", "guide", app.session().job().has_value()))
-      app.show_guide();
+    if (item(app, "How to take the photos", "G", "guide")) app.show_guide();
     if (item(app, "Keys and steps", "F1", "keys")) app.forms().help_asked = true;
     ImGui::EndMenu();
   }

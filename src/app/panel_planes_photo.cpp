@@ -164,7 +164,7 @@ void draw_planes_photo(App& app, const ScreenRect& area) {
   const ImVec2 from = vec({area.x, area.y}), to = vec({area.x + area.width, area.y + area.height});
   draw->AddRectFilled(from, to, theme().canvas);
   ImGui::SetCursorScreenPos(from);
-  ImGui::InvisibleButton("planes_photo", vec({area.width, area.height}));
+  mouse_area("planes_photo", vec({area.width, area.height}));
   ImGui::SetItemAllowOverlap();
   app.probe().place("planes_photo", area);
   const PartSummary* part = app.session().part();

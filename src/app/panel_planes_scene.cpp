@@ -353,7 +353,7 @@ void draw_planes_scene(App& app, const ScreenRect& area) {
   const ImVec2 from = vec({area.x, area.y}), to = vec({area.x + area.width, area.y + area.height});
   draw->AddRectFilled(from, to, theme().canvas);
   ImGui::SetCursorScreenPos(from);
-  ImGui::InvisibleButton("scene", vec({area.width, area.height}));
+  mouse_area("scene", vec({area.width, area.height}));
   ImGui::SetItemAllowOverlap();
   app.probe().place("scene", area);
 

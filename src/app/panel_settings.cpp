@@ -151,7 +151,7 @@ void draw_settings_dialog(App& app) {
     form.asked = false;
   }
   gap(6);
-  if (wide_button(app, "Close", "settings_close", scaled(110), true) || app.take_escape()) {
+  if (default_button(app, "Close", "settings_close", scaled(110)) || app.take_escape()) {
     app.remember();
     ImGui::CloseCurrentPopup();
   }

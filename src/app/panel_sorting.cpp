@@ -20,7 +20,8 @@ namespace scantling {
 namespace {
 
 constexpr float kPhotoWidth = 404;
-constexpr float kLeastForBoth = 900;  ///< below this the list has the page for itself
+constexpr float kLeastForBoth = 900;  ///< below this the row in hand lies under the list
+constexpr float kLeastUnder = 150, kMostUnder = 330;
 constexpr float kRowHeight = 66;
 
 constexpr ImGuiWindowFlags kPanel = ImGuiWindowFlags_NoTitleBar | ImGuiWindowFlags_NoResize |
@@ -85,11 +86,9 @@ void draw_row(App& app, std::size_t index, const SortingRow& row) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const float height = scaled(kRowHeight);
-  ImGui::PushID(row.id);
-  if (ImGui::InvisibleButton("row", {width, height})) page.select(index);
-  ImGui::PopID();
+  if (bare_button(app, fmt::format("sorting_row:{}", index + 1), {width, height}))
+    page.select(index);
   const bool hovered = ImGui::IsItemHovered();
-  place_last_item(app, fmt::format("sorting_row:{}", index + 1));
   ImDrawList* draw = ImGui::GetWindowDrawList();
   const ImVec2 end(at.x + width, at.y + height);
   if (in_hand || hovered)
@@ -220,10 +219,14 @@ void draw_head(App& app, const SortingPage::Outcome& outcome) {
 void draw_sorting_page(App& app, const ScreenRect& area) {
   const SortingPage::Outcome outcome = app.sorting_page().outcome();
   const auto width = static_cast<float>(area.width);
-  const bool both = width >= scaled(kLeastForBoth) && !app.sorting_page().empty();
-  const float right = both ? scaled(kPhotoWidth) : 0;
+  const auto height = static_cast<float>(area.height);
+  const bool any = !app.sorting_page().empty();
+  const bool beside = any && width >= scaled(kLeastForBoth);
+  const float right = beside ? scaled(kPhotoWidth) : 0;
+  const float under =
+      any && !beside ? std::clamp(0.46f * height, scaled(kLeastUnder), scaled(kMostUnder)) : 0;
   ImGui::SetNextWindowPos(vec({area.x, area.y}));
-  ImGui::SetNextWindowSize({width - right, static_cast<float>(area.height)});
+  ImGui::SetNextWindowSize({width - right, height - under});
   if (ImGui::Begin("##sorting", nullptr, kPanel)) {
     draw_head(app, outcome);
     ImGui::BeginChild("rows");
@@ -231,7 +234,8 @@ void draw_sorting_page(App& app, const ScreenRect& area) {
     ImGui::EndChild();
   }
   ImGui::End();
-  if (both) draw_sorting_photo(app, {width - right, area.y, right, area.height});
+  if (beside) draw_sorting_photo(app, {width - right, area.y, right, area.height});
+  if (under > 0) draw_sorting_photo(app, {0, area.y + height - under, width, under});
 }
 
 }  // namespace scantling

@@ -19,11 +19,11 @@ namespace scantling {
 
 namespace {
 
-constexpr float kPictureHeight = 250;
+constexpr float kPictureHeight = 250, kLeastPicture = 60;
 
-void draw_picture(App& app, const SortingRow& row) {
+void draw_picture(App& app, const SortingRow& row, float height) {
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  const ImVec2 size(ImGui::GetContentRegionAvail().x, scaled(kPictureHeight));
+  const ImVec2 size(ImGui::GetContentRegionAvail().x, height);
   const ImVec2 to(at.x + size.x, at.y + size.y);
   ImDrawList* draw = ImGui::GetWindowDrawList();
   draw->AddRectFilled(at, to, theme().canvas, scaled(3));
@@ -110,8 +110,37 @@ void draw_why(const SortingRow& row) {
   if (!row.sight.checks.empty()) draw_checks(row.sight.checks);
 }
 
+void draw_choices(App& app, const SortingRow& row) {
+  if (!row.seen) {
+    gap(4);
+    muted_text("Waits to be looked at.");
+  } else {
+    gap(2);
+    heading("It shows");
+    draw_views(app, row);
+    gap(2);
+    heading("It goes to");
+    draw_places(app, row);
+    gap(2);
+    draw_why(row);
+  }
+  gap(4);
+  muted_text(
+      "Up and down: another photo.  Tab: the next one to look at.  Left and right: its place.  "
+      "Shift with them: what it shows.  Delete: leave it out.  Enter: file all.");
+}
+
+void draw_name(const SortingRow& row) {
+  heading(row.sight.file.filename().string());
+  const std::string clock = clock_words(row.sight.taken_at);
+  muted_text(clock.empty() ? "The file does not say when it was taken."
+                           : fmt::format("{}{}{}", clock, row.sight.camera.empty() ? "" : ", ",
+                                         row.sight.camera));
+}
+
 }  // namespace
 
+// Where it is wider than high, the picture stands beside the choices, else above them.
 void draw_sorting_photo(App& app, const ScreenRect& area) {
   ImGui::SetNextWindowPos(vec({area.x, area.y}));
   ImGui::SetNextWindowSize(vec({area.width, area.height}));
@@ -121,29 +150,26 @@ void draw_sorting_photo(App& app, const ScreenRect& area) {
   const SortingRow* row = app.sorting_page().row();
   if (ImGui::Begin("##sorting_photo", nullptr, kPanel) && row) {
     const SortingRow shown = *row;  // a choice below makes the rows anew
-    draw_picture(app, shown);
-    heading(shown.sight.file.filename().string());
-    const std::string clock = clock_words(shown.sight.taken_at);
-    muted_text(clock.empty() ? "The file does not say when it was taken."
-                             : fmt::format("{}{}{}", clock, shown.sight.camera.empty() ? "" : ", ",
-                                           shown.sight.camera));
-    if (!shown.seen) {
-      gap(4);
-      muted_text("Waits to be looked at.");
+    app.probe().place("sorting_photo", area);
+    if (area.width > area.height) {
+      const ImVec2 at = ImGui::GetWindowPos();
+      ImGui::GetWindowDrawList()->AddLine(at, {at.x + static_cast<float>(area.width), at.y},
+                                          theme().line, scaled(1));
+      const ImVec2 room = ImGui::GetContentRegionAvail();
+      ImGui::BeginChild("picture", {0.4f * room.x, 0});
+      const float name = 2.4f * ImGui::GetTextLineHeightWithSpacing();
+      draw_picture(app, shown, std::max(room.y - name, scaled(kLeastPicture)));
+      draw_name(shown);
+      ImGui::EndChild();
+      ImGui::SameLine(0, scaled(14));
+      ImGui::BeginChild("choices", {0, 0});
+      draw_choices(app, shown);
+      ImGui::EndChild();
     } else {
-      gap(2);
-      heading("It shows");
-      draw_views(app, shown);
-      gap(2);
-      heading("It goes to");
-      draw_places(app, shown);
-      gap(2);
-      draw_why(shown);
+      draw_picture(app, shown, scaled(kPictureHeight));
+      draw_name(shown);
+      draw_choices(app, shown);
     }
-    gap(4);
-    muted_text(
-        "Up and down: another photo.  Tab: the next one to look at.  Left and right: its place.  "
-        "Shift with them: what it shows.  Delete: leave it out.  Enter: file all.");
   }
   ImGui::End();
 }

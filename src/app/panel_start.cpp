@@ -26,12 +26,12 @@ constexpr std::array kSteps = {
     Step{"Print the card",
          "At 100%, on plain paper or card. Glue it on something flat and stiff, "
          "and measure its check bars."},
-    Step{"Stand it at the pad's edge",
-         "Calliper off or swung up, pad wiped clean. The pad is seen "
-         "through the notch, its edge flush with the card's face."},
+    Step{"Stand it at the part's edge",
+         "Pad or disc, wiped clean. Its edge is seen through the notch, flush "
+         "with the card's face. On a disc the track card also lies beside each lip."},
     Step{"Photograph it",
-         "Straight on, close, sharp, in even light, with the whole card in the "
-         "picture. Two photos are better than one."},
+         "Close, sharp, in even light, with the whole card in the picture: a pad "
+         "or a rim straight on, a lip twice, from two heights."},
     Step{"Read the result",
          "Check the lines on the photo, enter the minimum, and read the size, "
          "how sure it is, and the verdict."},
@@ -109,17 +109,16 @@ void draw_steps(float width) {
 }
 
 void draw_buttons(App& app) {
+  const auto button = [&](const char* label, const char* name, float width) {
+    beside_if_it_fits(scaled(width));
+    return wide_button(app, label, name, scaled(width), false);
+  };
   if (wide_button(app, "Open photos…", "open_photos", scaled(150), true)) app.ask_for_photos();
-  ImGui::SameLine();
-  if (wide_button(app, "Start a job…", "new_job", scaled(130), false)) app.new_job();
-  ImGui::SameLine();
-  if (wide_button(app, "Print the card (A4)…", "sheet_a4", scaled(180), false))
-    app.write_sheet(Paper::a4);
-  ImGui::SameLine();
-  if (wide_button(app, "US Letter…", "sheet_letter", scaled(110), false))
-    app.write_sheet(Paper::letter);
-  ImGui::SameLine();
-  if (wide_button(app, "Look at the demo job", "demo", scaled(180), false)) app.open_demo();
+  if (button("Start a job…", "new_job", 130)) app.new_job();
+  if (button("Print the card (A4)…", "sheet_a4", 180)) app.write_sheet(Paper::a4);
+  if (button("US Letter…", "sheet_letter", 110)) app.write_sheet(Paper::letter);
+  if (button("How to take the photos", "guide", 190)) app.show_guide();
+  if (button("Look at the demo job", "demo", 180)) app.open_demo();
 }
 
 constexpr std::size_t kJobsWithoutSearch = 8;
@@ -160,7 +159,7 @@ void draw_jobs(App& app) {
   }
   if (form.lines.empty()) muted_text("No job has all of these words: leave some out.");
   std::int64_t chosen = 0;
-  ImGui::BeginChild("job_rows");
+  ImGui::BeginChild("job_rows", {0, 0}, false, ImGuiWindowFlags_NavFlattened);
   ImGuiListClipper clipper;
   clipper.Begin(static_cast<int>(form.lines.size()), scaled(24) + ImGui::GetStyle().ItemSpacing.y);
   while (clipper.Step())
@@ -191,7 +190,7 @@ void draw_start(App& app, const ScreenRect& area) {
     ImGui::SetCursorPos({left, scaled(36)});
     ImGui::BeginGroup();
     ImGui::PushFont(fonts().large);
-    ImGui::TextUnformatted("How thick are your brake pads?");
+    ImGui::TextUnformatted("How thick are your brake pads and discs?");
     ImGui::PopFont();
     ImGui::TextUnformatted("Measured from a photo and a printed card. Four steps:");
     gap(8);
@@ -199,7 +198,7 @@ void draw_start(App& app, const ScreenRect& area) {
     gap(10);
     draw_buttons(app);
     muted_text("Or drop photos anywhere on this window.");
-    ImGui::BeginChild("jobs", {width, 0});
+    ImGui::BeginChild("jobs", {width, 0}, false, ImGuiWindowFlags_NavFlattened);
     draw_jobs(app);
     ImGui::EndChild();
     ImGui::EndGroup();

@@ -7,6 +7,7 @@
 #include "app/edge_overlay.h"
 #include "app/fonts.h"
 #include "app/panels.h"
+#include "app/shown.h"
 #include "app/theme.h"
 #include "app/widgets.h"
 
@@ -18,10 +19,7 @@ namespace {
 bool link(App& app, const std::string& words, const std::string& name) {
   const ImVec2 size = ImGui::CalcTextSize(words.c_str());
   const ImVec2 at = ImGui::GetCursorScreenPos();
-  ImGui::PushID(name.c_str());
-  const bool pressed = ImGui::InvisibleButton("link", size);
-  ImGui::PopID();
-  place_last_item(app, "button:" + name);
+  const bool pressed = bare_button(app, "button:" + name, size);
   const ImU32 ink = ImGui::IsItemHovered() ? theme().accent : theme().text;
   ImDrawList* draw = ImGui::GetWindowDrawList();
   draw->AddText(at, ink, words.c_str());
@@ -52,6 +50,41 @@ void draw_heaps(App& app) {
                 .c_str());
   place_last_item(app, "status:watching");
   tip_for_last_item(watched.string().c_str());
+}
+
+/// What the keys can do now.
+std::string help_words(App& app) {
+  if (app.focus().in_controls()) return "Tab, arrows: go on   Enter: press   Esc: back   F1: keys";
+  const std::string* undo = app.session().history().undo_name();
+  return undo ? fmt::format("Ctrl+Z takes back: {}      F1: keys", *undo) : "F1: keys";
+}
+
+/// The words as far as there is room for them.
+std::string shortened(const std::string& words, float room) {
+  if (ImGui::CalcTextSize(words.c_str()).x <= room) return words;
+  std::string cut = words;
+  while (!cut.empty() && ImGui::CalcTextSize((cut + "…").c_str()).x > room) {
+    // A character's later bytes go with its first.
+    while (!cut.empty() && (cut.back() & 0xC0) == 0x80) cut.pop_back();
+    if (!cut.empty()) cut.pop_back();
+  }
+  return cut + "…";
+}
+
+/// The sentence about what was done last; where a file was written, the ways to it before the path.
+void draw_notice(App& app, float end) {
+  ImGui::SameLine(0, scaled(18));
+  if (!app.written().empty()) {
+    if (app.written_opens()) {
+      if (link(app, "Open it", "open_written")) app.open_written();
+      ImGui::SameLine(0, scaled(12));
+    }
+    if (link(app, "Show the folder", "show_folder")) app.show_written_folder();
+    ImGui::SameLine(0, scaled(12));
+  }
+  const std::string words = shown(app.notice());
+  ImGui::TextUnformatted(shortened(words, end - ImGui::GetCursorPosX()).c_str());
+  tip_for_last_item(app.notice().c_str());
 }
 
 }  // namespace
@@ -89,15 +122,11 @@ void draw_status_bar(App& app, const ScreenRect& area) {
       place_last_item(app, "status:saved");
     }
     draw_heaps(app);
-    if (!app.notice().empty()) {
-      ImGui::SameLine(0, scaled(18));
-      plain_text(app.notice());
-    }
-    const std::string* undo = app.session().history().undo_name();
-    const std::string right =
-        undo ? fmt::format("Ctrl+Z takes back: {}      F1: keys", *undo) : "F1: keys";
+    const std::string right = help_words(app);
     const float width = ImGui::CalcTextSize(right.c_str()).x;
-    ImGui::SameLine(static_cast<float>(area.width) - width - scaled(14));
+    const float end = static_cast<float>(area.width) - width - scaled(14);
+    if (!app.notice().empty()) draw_notice(app, end - scaled(24));
+    ImGui::SameLine(end);
     ImGui::TextDisabled("%s", right.c_str());
     ImGui::PopFont();
   }

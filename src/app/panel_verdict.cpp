@@ -158,6 +158,9 @@ void draw_verdict_section(App& app) {
       muted_text(part.because[i]);
   }
   for (const std::string& sentence : wear_sentences(part)) muted_text(sentence);
+  if (part.verdict && (part.verdict->state == VerdictState::gauge_it ||
+                       part.verdict->state == VerdictState::replace))
+    caution_line(WorkStage::deciding);
   name_governing_photo(session, part);
   if (session.slot().kind == PartKind::disc) return draw_worn(app, part);
   if (const GoverningSize* size = session.photo_size()) {

@@ -103,12 +103,12 @@ void draw_parts(FormPainter& paint, WorkForm& form) {
     ImGui::TableNextColumn();
     paint.field("fitted_number:" + id, "number", part.number, scaled(96));
     ImGui::TableNextColumn();
-    paint.field("fitted_size:" + id, part.slot.kind == PartKind::disc ? "24" : "12", part.size,
-                scaled(64));
+    const LengthHints hints = length_hints(form.style, part.slot.kind);
+    paint.field("fitted_size:" + id, hints.size.c_str(), part.size, scaled(64));
     ImGui::TableNextColumn();
-    paint.field("fitted_give:" + id, "0.2", part.give_95, scaled(52));
+    paint.field("fitted_give:" + id, hints.give_95.c_str(), part.give_95, scaled(52));
     ImGui::TableNextColumn();
-    paint.field("fitted_minimum:" + id, "mm", part.minimum, scaled(64));
+    paint.field("fitted_minimum:" + id, unit_word(form.style.length), part.minimum, scaled(64));
   }
   ImGui::EndTable();
 }
@@ -134,6 +134,7 @@ void draw_fastener(FormPainter& paint, FastenerForm& fastener, const std::string
 void draw_fasteners(FormPainter& paint, WorkForm& form) {
   gap(6);
   heading("Fasteners, with the maker's tightening figures");
+  caution_line(WorkStage::tightening);
   for (std::size_t i = 0; i < form.fasteners.size(); ++i) {
     bool remove = false;
     draw_fastener(paint, form.fasteners[i], std::to_string(i + 1), remove);
@@ -174,6 +175,7 @@ void draw_looked_at(FormPainter& paint, WorkForm& form) {
 void draw_afterwards(FormPainter& paint, WorkForm& form) {
   gap(6);
   heading("Afterwards");
+  caution_line(WorkStage::putting_in_use);
   const std::string unit = distance_word(form.style.distance);
   paint.named((unit + " to bed in").c_str(), "bedding_in", "may stay empty", form.bedding_in,
               scaled(110));

@@ -51,19 +51,17 @@ ordered_json probe_state(App& app) {
   Session& session = app.session();
   const EditHistory& history = session.history();
   ordered_json state;
-  state["screen"] = app.camera_page().open()    ? "camera"
-                    : app.sorting_page().open() ? "sorting"
-                    : !session.job()            ? "start"
-                    : app.work_page().open()    ? "work"
-                    : app.history_page().open() ? "history"
-                    : app.planes_page().open()  ? "planes"
-                    : app.compare_page().open() ? "compare"
-                                                : "job";
+  state["screen"] = app.screen();
   state["busy"] = app.busy_for_the_user();
+  state["keys_at"] = app.focus().in_controls() ? "controls" : "page";
+  state["focus"] = app.focus().name();
+  state["popup"] = app.focus().in_popup();
+  state["dialog"] = app.focus().in_dialog() && !app.chooser().open();
   state["asking"] = app.asking();
   state["choosing"] = app.chooser().open();
   state["chooser_row"] = app.chooser().row_under_keys();
   state["picked"] = app.chooser().picked().size();
+  state["rivals_shown"] = app.rivals_shown();
   state["map"] = app.map_shown();
   const PhotoLook look = app.canvas().look();
   state["look"] = {{"brightness", look.brightness}, {"quarter_turns", look.quarter_turns}};

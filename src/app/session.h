@@ -63,8 +63,8 @@ class Session {
   const PartSummary* part() const;
   void select_photo(std::int64_t photo_id);
   const PhotoFinding* photo() const;
-  /// The next photo of the job, round all parts, on which an edge waits to be confirmed; false where
-  /// there is none.
+  /// The next photo of the job, round all parts, on which an edge waits to be confirmed; false
+  /// where there is none.
   bool select_next_to_confirm();
   void select_edge(const std::string& edge) { edge_ = edge; }
   const std::string& edge() const { return edge_; }

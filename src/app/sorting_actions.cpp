@@ -250,6 +250,8 @@ void App::show_next_to_confirm() {
 // True where the page took the key.
 bool App::obey_on_sorting(const KeyCommand& command) {
   SortingPage& page = sorting_page_;
+  const bool takes_back = command.action == KeyAction::undo || command.action == KeyAction::redo;
+  if (page.empty() && takes_back) return false;  // it is the job's
   switch (command.action) {
     case KeyAction::nudge: {
       const bool far = command.step_px > 1;
@@ -267,6 +269,10 @@ bool App::obey_on_sorting(const KeyCommand& command) {
     case KeyAction::previous_edge:
       page.step(-1);
       return true;
+    case KeyAction::next_photo:
+    case KeyAction::previous_photo:
+      page.step(command.action == KeyAction::next_photo ? 8 : -8);
+      return true;
     case KeyAction::confirm:
       file_sorted();
       return true;
@@ -274,7 +280,11 @@ bool App::obey_on_sorting(const KeyCommand& command) {
       page.leave_out_or_take();
       return true;
     case KeyAction::undo:
-      return page.undo_choice();
+      if (!page.undo_choice()) say("No choice of place is left to take back here.");
+      return true;
+    case KeyAction::redo:
+      if (!page.redo_choice()) say("No choice of place was taken back here.");
+      return true;
     case KeyAction::escape:
     case KeyAction::sorting:
       show_sorting(false);
@@ -285,11 +295,12 @@ bool App::obey_on_sorting(const KeyCommand& command) {
     case KeyAction::axle_map:
     case KeyAction::planes:
     case KeyAction::work:
+    case KeyAction::history:
       show_sorting(false);
       return false;
     case KeyAction::new_job:
-    case KeyAction::redo:
     case KeyAction::report:
+    case KeyAction::settings:
     case KeyAction::quit:
     case KeyAction::help:
     case KeyAction::save:

@@ -57,13 +57,15 @@ void SortingPage::take_sight(int id, PhotoSight sight) {
 void SortingPage::clear() {
   rows_.clear();
   said_.clear();
+  taken_back_.clear();
   selected_ = 0;
   touched_ = false;
 }
 
 void SortingPage::remove(const std::set<int>& ids) {
   std::erase_if(rows_, [&](const SortingRow& row) { return ids.contains(row.id); });
-  std::erase_if(said_, [&](const auto& said) { return ids.contains(said.first); });
+  for (Said* list : {&said_, &taken_back_})
+    std::erase_if(*list, [&](const auto& said) { return ids.contains(said.first); });
   selected_ = 0;
   touched_ = false;
   propose();
@@ -164,6 +166,7 @@ void SortingPage::say(SortingChoice choice) {
   touched_ = true;
   SortingRow& row = rows_[selected_];
   said_.emplace_back(row.id, std::exchange(row.choice, std::move(choice)));
+  taken_back_.clear();
   propose();
 }
 
@@ -234,11 +237,19 @@ void SortingPage::leave_out_or_take() {
 }
 
 bool SortingPage::undo_choice() {
-  if (said_.empty()) return false;
-  auto [id, before] = std::move(said_.back());
-  said_.pop_back();
+  return exchange_choice(said_, taken_back_);
+}
+
+bool SortingPage::redo_choice() {
+  return exchange_choice(taken_back_, said_);
+}
+
+bool SortingPage::exchange_choice(Said& from, Said& to) {
+  if (from.empty()) return false;
+  auto [id, other] = std::move(from.back());
+  from.pop_back();
   if (SortingRow* row = find(id)) {
-    row->choice = std::move(before);
+    to.emplace_back(id, std::exchange(row->choice, std::move(other)));
     touched_ = true;
     selected_ = static_cast<std::size_t>(row - rows_.data());
     scroll_ = true;

@@ -78,6 +78,7 @@ class SortingPage {
   void step_view(int step);
   void leave_out_or_take();
   bool undo_choice();  ///< the last thing said; false where nothing is
+  bool redo_choice();  ///< what was taken back last; false where nothing is
 
   /// The places that the row's view allows, and leaving it out.
   std::vector<PhotoPlace> places() const;
@@ -96,6 +97,8 @@ class SortingPage {
  private:
   void propose();
   void say(SortingChoice choice);
+  using Said = std::vector<std::pair<int, SortingChoice>>;
+  bool exchange_choice(Said& from, Said& to);
   SortingRow* find(int id);
 
   bool open_ = false;
@@ -105,7 +108,8 @@ class SortingPage {
   bool touched_ = false;  ///< the user has chosen a row: it stays in hand when others come
   bool scroll_ = false;
   int next_id_ = 1;
-  std::vector<std::pair<int, SortingChoice>> said_;  ///< rows with their choice before
+  Said said_;        ///< rows with their choice before
+  Said taken_back_;  ///< rows with the choice that was taken back
 };
 
 }  // namespace scantling

@@ -49,6 +49,10 @@ bool TroublePage::button(const char* label, const char* name, bool main) {
   }
   const bool pressed = ImGui::Button(label, {0, scaled(32)});
   if (main) ImGui::PopStyleColor(2);
+  if (buttons_++ == stands_on_ && takes_hold_) {
+    ImGui::SetKeyboardFocusHere(-1);
+    takes_hold_ = false;
+  }
   const ImVec2 from = ImGui::GetItemRectMin(), to = ImGui::GetItemRectMax();
   probe_.place(std::string("button:") + name, {from.x, from.y, to.x - from.x, to.y - from.y});
   ImGui::SameLine(0, scaled(10));
@@ -69,9 +73,20 @@ void TroublePage::rescue() {
   }
 }
 
+void TroublePage::step(int by) {
+  if (buttons_ == 0) return;
+  stands_on_ = (stands_on_ + by + buttons_) % buttons_;
+  takes_hold_ = true;
+}
+
 TroublePage::Way TroublePage::draw(Window& window) {
-  while (const auto command = window.keys().next())
+  ImGui::GetIO().ConfigFlags |= ImGuiConfigFlags_NavEnableKeyboard;
+  while (const auto command = window.keys().next()) {
     if (command->action == KeyAction::quit) window.close();
+    if (command->action == KeyAction::next_edge) step(1);
+    if (command->action == KeyAction::previous_edge) step(-1);
+  }
+  buttons_ = 0;
   probe_.begin_frame();
   const ImVec2 display = ImGui::GetIO().DisplaySize;
   ImGui::SetNextWindowPos({0, 0});

@@ -26,12 +26,16 @@ class TroublePage {
  private:
   void rescue();
   bool button(const char* label, const char* name, bool main);
+  void step(int by);  ///< the keys go to the next button, or the one before
 
   std::filesystem::path record_;
   std::filesystem::path backup_;
   std::string sentence_;
   std::string told_;
   bool damaged_;
+  int buttons_ = 0;    ///< drawn so far
+  int stands_on_ = 0;  ///< the button with the keys
+  bool takes_hold_ = true;
   TestProbe probe_;
 };
 

@@ -1,5 +1,6 @@
 #include "app/widgets.h"
 
+#include <imgui_internal.h>
 #include <imgui_stdlib.h>
 
 #include <algorithm>
@@ -72,6 +73,10 @@ void muted_text(const std::string& text) {
   ImGui::PopStyleColor();
 }
 
+void caution_line(WorkStage stage) {
+  muted_text(std::string(caution_at(stage).text));
+}
+
 void muted_line(const std::string& text) {
   ImGui::PushStyleColor(ImGuiCol_Text, theme().muted);
   ImGui::PushFont(fonts().small);
@@ -93,6 +98,11 @@ void gap(float height) {
   ImGui::Dummy({0, scaled(height)});
 }
 
+void beside_if_it_fits(float width) {
+  ImGui::SameLine();
+  if (ImGui::GetContentRegionAvail().x < width) ImGui::NewLine();
+}
+
 bool fold(App& app, const char* label, const std::string& name, bool open_at_first) {
   gap(2);
   ImGuiStorage* storage = ImGui::GetStateStorage();
@@ -101,11 +111,8 @@ bool fold(App& app, const char* label, const std::string& name, bool open_at_fir
   const ImVec2 at = ImGui::GetCursorScreenPos();
   const float width = ImGui::GetContentRegionAvail().x;
   const float height = scaled(26);
-  ImGui::PushID(name.c_str());
-  if (ImGui::InvisibleButton("fold", {width, height})) storage->SetBool(id, !open);
-  ImGui::PopID();
+  if (bare_button(app, "fold:" + name, {width, height})) storage->SetBool(id, !open);
   const bool hovered = ImGui::IsItemHovered();
-  place_last_item(app, "fold:" + name);
   ImDrawList* draw = ImGui::GetWindowDrawList();
   draw->AddLine(at, {at.x + width, at.y}, theme().line, scaled(1));
   const ImU32 ink = hovered ? theme().accent : theme().text;
@@ -136,6 +143,7 @@ void place_last_item(App& app, const std::string& name) {
   const ImVec2 from = ImGui::GetItemRectMin();
   const ImVec2 to = ImGui::GetItemRectMax();
   app.probe().place(name, {from.x, from.y, to.x - from.x, to.y - from.y});
+  app.focus().place(name);
 }
 
 void tip_for_last_item(const char* text) {
@@ -168,6 +176,27 @@ bool wide_button(App& app, const char* label, const std::string& name, float wid
   if (main) ImGui::PopStyleColor(4);
   ImGui::PopID();
   place_last_item(app, "button:" + name);
+  return pressed;
+}
+
+bool default_button(App& app, const char* label, const std::string& name, float width) {
+  const bool pressed = wide_button(app, label, name, width, true);
+  return app.take_enter() || pressed;
+}
+
+bool bare_button(App& app, const std::string& name, ImVec2 size) {
+  ImGui::PushID(name.c_str());
+  const bool pressed = ImGui::InvisibleButton("bare", size);
+  ImGui::PopID();
+  place_last_item(app, name);
+  app.focus().frame_it();
+  return pressed;
+}
+
+bool mouse_area(const char* id, ImVec2 size, ImGuiButtonFlags flags) {
+  ImGui::PushItemFlag(ImGuiItemFlags_NoNav, true);
+  const bool pressed = ImGui::InvisibleButton(id, size, flags);
+  ImGui::PopItemFlag();
   return pressed;
 }
 

@@ -104,11 +104,7 @@ void Window::install_callbacks() {
   glfwSetWindowUserPointer(window_, this);
   imgui_key = glfwSetKeyCallback(
       window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
-        Window* us = self(window);
-        if (us) us->type({key, scancode, action, modifiers, 0});
-        // ImGui goes on wanting text for a frame after a field was left: a key then is a command.
-        const bool typing = ImGui::GetIO().WantTextInput && ImGui::IsAnyItemActive();
-        if (us && action != GLFW_RELEASE && !typing) us->keys().press(key, scancode, modifiers);
+        if (Window* us = self(window)) us->type({key, scancode, action, modifiers, 0});
       });
   imgui_character = glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned character) {
     if (Window* us = self(window)) us->type({0, 0, 0, 0, character});
@@ -161,21 +157,51 @@ void Window::type(const Typed& typed) {
   typed_.push_back(typed);
 }
 
+namespace {
+
+// ImGui goes on wanting text for a frame after a field was left: a key then is a command.
+bool is_typing() {
+  return ImGui::GetIO().WantTextInput && ImGui::IsAnyItemActive();
+}
+
+bool is_navigating() {
+  return (ImGui::GetIO().ConfigFlags & ImGuiConfigFlags_NavEnableKeyboard) != 0;
+}
+
+}  // namespace
+
+// True where what comes after the key waits for the next frame: the key may change who gets it.
+// Tab is never told to ImGui: from a panel without a text field in hand ImGui 1.86 would put the
+// cursor into the panel's first one, beside what Tab does on the photo.
+bool Window::take_key(const Typed& typed) {
+  bool wait = false;
+  if (typed.action != GLFW_RELEASE) {
+    const KeyQueue::Press how{is_typing(), typed.action == GLFW_REPEAT};
+    const auto command = keys_.press(typed.key, typed.scancode, typed.modifiers, how);
+    wait = command && (command->typing || is_navigating() || !repeats(command->action));
+  }
+  if (typed.key != GLFW_KEY_TAB && imgui_key)
+    imgui_key(window_, typed.key, typed.scancode, typed.action, typed.modifiers);
+  return wait;
+}
+
 // ImGui 1.86 looks at its keys once a frame, and at the characters before the keys: of a key
 // pressed and released between two frames it would see nothing, and Backspace followed by a letter
 // would delete that letter. So a frame is told only as much as it takes in rightly; the rest waits.
+// Where ImGui does not act on keys, those held down or pressed fast all count in one frame.
 void Window::tell_imgui() {
   std::set<int> told;
-  bool edited = false;
-  while (!typed_.empty()) {
+  bool edited = false, wait = false;
+  while (!typed_.empty() && !wait) {
     const Typed next = typed_.front();
     if (next.key == 0 && next.character != 0) {
       if (edited) break;
       if (imgui_character) imgui_character(window_, next.character);
     } else {
-      if (next.action != GLFW_REPEAT && !told.insert(next.key).second) break;
+      const bool listens = is_typing() || is_navigating();
+      if (listens && next.action != GLFW_REPEAT && !told.insert(next.key).second) break;
       edited = edited || (next.action == GLFW_PRESS && edits_text(next.key));
-      if (imgui_key) imgui_key(window_, next.key, next.scancode, next.action, next.modifiers);
+      wait = take_key(next);
     }
     typed_.pop_front();
   }
@@ -186,6 +212,10 @@ void Window::begin_frame() {
   tell_imgui();
   ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplGlfw_NewFrame();
+  // Enter chooses what the keys stand on, as Space does; ImGui 1.86 lets it enter text fields only.
+  const ImGuiIO& io = ImGui::GetIO();
+  const bool enter = io.KeysDown[GLFW_KEY_ENTER] || io.KeysDown[GLFW_KEY_KP_ENTER];
+  if (is_navigating() && enter) ImGui::GetIO().NavInputs[ImGuiNavInput_Activate] = 1;
   ImGui::NewFrame();
 }
 

@@ -62,6 +62,7 @@ class Window {
   };
   void type(const Typed& typed);
   void tell_imgui();
+  bool take_key(const Typed& typed);
 
   GLFWwindow* window_ = nullptr;
   KeyQueue keys_;

@@ -50,6 +50,16 @@ std::string edge_explanation(std::string_view edge_name) {
   return {};
 }
 
+// Lengths across a rim grow from its first face to its second, across a lip outwards.
+std::string shift_words(std::string_view edge_name, double shift_mm) {
+  const bool more = shift_mm > 0;
+  if (edge_name == "face_a" || edge_name == "face_b")
+    return more == (edge_name == "face_a") ? "towards the other face" : "away from the other face";
+  if (edge_name == "wall_foot" || edge_name == "wall_top")
+    return more ? "nearer the rim" : "nearer the worn track";
+  return more ? "further from the plate" : "nearer the plate";
+}
+
 std::string confirmed_by(const std::vector<EdgeConfirmation>& confirmations,
                          std::string_view edge_name) {
   for (const EdgeConfirmation& confirmation : confirmations)

@@ -10,6 +10,9 @@ namespace scantling {
 
 /// Where the edge runs, for the one who has to check it; empty for an edge that needs no words.
 std::string edge_explanation(std::string_view edge_name);
+/// Which way another line lies from the edge: "nearer the plate", "towards the other face", ...;
+/// `shift_mm` as in EdgeRival.
+std::string shift_words(std::string_view edge_name, double shift_mm);
 /// Who has confirmed the edge; empty when nobody has.
 std::string confirmed_by(const std::vector<EdgeConfirmation>& confirmations,
                          std::string_view edge_name);

@@ -44,12 +44,14 @@ void App::write_refit_list() {
        .pattern_words = "PDF"},
       [this, job = std::move(job)](const std::vector<fs::path>& files) {
         const fs::path& file = files.front();
-        worker_.start(
-            "Writing the refit list",
-            [this, job, file, paper = report_paper()](const std::atomic<bool>&) -> Worker::Finish {
-              make_refit_list(job, paper).save_pdf(file);
-              return [this, file] { say(fmt::format("Refit list saved: {}", file.string())); };
-            });
+        worker_.start("Writing the refit list",
+                      [this, job, file, paper = report_paper(), style = figure_style(settings_)](
+                          const std::atomic<bool>&) -> Worker::Finish {
+                        make_refit_list(job, paper, style).save_pdf(file);
+                        return [this, file] {
+                          say_written(fmt::format("Refit list saved: {}", file.string()), file);
+                        };
+                      });
       });
 }
 
@@ -81,6 +83,9 @@ bool App::obey_on_work(const KeyCommand& command) {
     case KeyAction::work:
       show_work(false);
       return true;
+    case KeyAction::history:
+    case KeyAction::copy_result:
+    case KeyAction::settings:
     case KeyAction::new_job:
     case KeyAction::undo:
     case KeyAction::redo:

@@ -175,6 +175,12 @@ ReadWork read_work(const WorkForm& form) {
   }
 }
 
+LengthHints length_hints(const FigureStyle& style, PartKind kind) {
+  const bool inches = style.length == LengthUnit::inch, disc = kind == PartKind::disc;
+  const std::string size = inches ? (disc ? "0.95" : "0.47") : (disc ? "24" : "12");
+  return {in_style(size, style), in_style(inches ? "0.008" : "0.2", style)};
+}
+
 std::string tightening_note(const FastenerForm& fastener) {
   if (blank(fastener.figure)) return {};
   const TighteningText read = tightening_from_text(fastener.figure);

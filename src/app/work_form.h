@@ -54,6 +54,13 @@ struct ReadWork {
 };
 ReadWork read_work(const WorkForm& form);
 
+/// Examples to stand in a new part's empty fields, in the style's units.
+struct LengthHints {
+  std::string size;
+  std::string give_95;
+};
+LengthHints length_hints(const FigureStyle& style, PartKind kind);
+
 /// What the maker's figure means in both units, or what is wrong with it; empty where none is
 /// typed.
 std::string tightening_note(const FastenerForm& fastener);

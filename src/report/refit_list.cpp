@@ -132,14 +132,14 @@ std::vector<RefitStep> refit_steps(const Job& job, const WorkDone& work) {
   return steps;
 }
 
-Document make_refit_list(const JobSummary& summary, PageSize paper) {
+Document make_refit_list(const JobSummary& summary, PageSize paper, const FigureStyle& style) {
   DocumentInfo info;
   info.title =
       fmt::format("Refit list, {}, {}", summary.vehicle.name, axle_title(summary.job.axle));
   info.author = summary.vehicle.owner;
   info.created = summary.job.date + "T00:00:00Z";
   Document document(info);
-  PageFlow flow(document, paper);
+  PageFlow flow(document, paper, style);
   flow.new_page();
   flow.paragraph(info.title, kTitleText);
   flow.paragraph(

@@ -4,6 +4,7 @@
 #include <vector>
 
 #include "print/document.h"
+#include "report/figure_style.h"
 #include "report/summary.h"
 
 namespace scantling {
@@ -22,6 +23,6 @@ std::vector<RefitStep> refit_steps(const JobSummary& summary);
 std::vector<RefitStep> refit_steps(const Job& job, const WorkDone& work);
 
 /// The same as a page to take to the car, with boxes to tick.
-Document make_refit_list(const JobSummary& summary, PageSize paper);
+Document make_refit_list(const JobSummary& summary, PageSize paper, const FigureStyle& style = {});
 
 }  // namespace scantling

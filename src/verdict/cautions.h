@@ -16,4 +16,14 @@ struct Caution {
 
 std::span<const Caution> work_cautions();
 
+/// Where in the work one line of them is said.
+enum class WorkStage {
+  wheel_off,       ///< before anything is photographed
+  at_the_disc,     ///< cards are laid on it
+  tightening,      ///< the maker's figures
+  putting_in_use,  ///< new parts
+  deciding,        ///< beside a verdict that wants a hand or a new part
+};
+const Caution& caution_at(WorkStage stage);
+
 }  // namespace scantling

@@ -1,14 +1,17 @@
-// The contributor guide's table of words names every sub-command, menu item, key, heading and
-// state of the program.
+// The contributor guide's table of words names every sub-command, menu item, key, heading, button,
+// field, choice, dialog, tag and state of the program.
 
 #include <gtest/gtest.h>
 
+#include <algorithm>
+#include <cctype>
 #include <filesystem>
 #include <fstream>
 #include <iterator>
 #include <regex>
 #include <set>
 #include <string>
+#include <vector>
 
 namespace {
 
@@ -39,17 +42,34 @@ const std::set<std::string>& glossary() {
   return words;
 }
 
-/// The first group of every match in the sources of a folder.
-std::set<std::string> words_in(const char* folder, const std::string& pattern) {
+/// The groups of every match in the sources of a folder, or in one of them.
+std::set<std::string> words_in(const char* folder, const std::string& pattern,
+                               const std::string& file = {}) {
   std::set<std::string> found;
   const std::regex wanted(pattern);
   for (const fs::directory_entry& entry : fs::directory_iterator(source(folder))) {
     if (entry.path().extension() != ".cpp") continue;
+    if (!file.empty() && entry.path().filename() != file) continue;
     const std::string text = text_of(entry.path());
     for (std::sregex_iterator i(text.begin(), text.end(), wanted), none; i != none; ++i)
-      found.insert((*i)[1]);
+      for (std::size_t group = 1; group < i->size(); ++group)
+        if ((*i)[group].matched) found.insert((*i)[group]);
   }
   return found;
+}
+
+/// Those of several patterns that are words for people: a sign such as "×" needs no telling, and
+/// a name such as "fitted_size:" is the test probe's.
+std::set<std::string> labels_in(const std::vector<std::string>& patterns,
+                                const std::string& file = {}) {
+  std::set<std::string> words;
+  for (const std::string& pattern : patterns) words.merge(words_in("src/app", pattern, file));
+  std::erase_if(words, [](const std::string& word) {
+    const bool letters =
+        std::any_of(word.begin(), word.end(), [](unsigned char c) { return std::isalpha(c) != 0; });
+    return !letters || word.find_first_of("_:\\{") != std::string::npos;
+  });
+  return words;
 }
 
 void expect_told(const std::set<std::string>& words, std::size_t at_least, const char* what) {
@@ -82,6 +102,45 @@ TEST(Glossary, NamesEveryHeading) {
            word.starts_with("\u00B1");
   });
   expect_told(words, 15, "heading");
+}
+
+TEST(Glossary, NamesEveryButton) {
+  std::set<std::string> words = labels_in(
+      {R"re((?:small_button|wide_button|default_button|tool_button|link|choice)\(\s*app_?,\s*"([^"]+)")re",
+       R"re((?:small_button|wide_button|default_button)\(\s*app,[^"?]*\?\s*"([^"]+)"\s*:\s*"([^"]+)")re",
+       R"re([ ,{=](?:text|tool)\(\s*"([^"]+)",\s*")re",
+       R"re((?:paint\.button|[^_a-z]button)\(\s*"([^"]+)")re",
+       R"re([^_a-z]button\([^"?()]*\?\s*"([^"]+)"\s*:\s*"([^"]+)")re",
+       R"re(\{"([^"]+)", "import_)re", R"re(Shown\{"([^"]+)")re"});
+  words.merge(labels_in({R"re([?:] "([A-Z][a-z]+)")re"}, "file_chooser.cpp"));
+  expect_told(words, 65, "button");
+}
+
+TEST(Glossary, NamesEveryField) {
+  expect_told(labels_in({R"re([ (](?:field|row|named|label)\(\s*"([^"]+)")re"}), 25, "field");
+}
+
+TEST(Glossary, NamesEveryChoice) {
+  std::set<std::string> words = labels_in(
+      {R"re(RadioButton\("([^"]+)")re", R"re(Selectable\("([^"#]+))re", R"re(tick\("([^"]+)")re",
+       R"re(CaptureGuide\{View::[a-z]+,\s*"([^"]+)")re", R"re(BeginCombo\("([^"#]+))re",
+       R"re(kOrigins = \{"([^"]+)", "([^"]+)", "([^"]+)",\s*"([^"]+)")re"});
+  words.merge(labels_in({R"re(\{"([^"]+)", "[a-z0-9_]+"\})re"}, "panel_settings.cpp"));
+  expect_told(words, 25, "choice");
+}
+
+TEST(Glossary, NamesEveryDialog) {
+  expect_told(
+      labels_in({R"re((?:BeginPopupModal|OpenPopup)\("([^"#]+))re", R"re(kTitle = "([^"#]+))re",
+                 R"re(title = form.is_new \? "([^"#]+)[^"]*" : "([^"#]+))re"}),
+      7, "dialog");
+}
+
+TEST(Glossary, NamesEveryTagOfARow) {
+  expect_told(labels_in({R"re(draw_tag\(draw, tags, "([^"]+)")re",
+                         R"re(\)\) return "([a-z][^"]*)";|\.[a-z_]+\) return "([a-z][^"]*)";)re"},
+                        "panel_sorting.cpp"),
+              5, "tag");
 }
 
 TEST(Glossary, NamesEveryState) {

@@ -168,6 +168,9 @@ TEST(SmallScreen, AtTwiceTheScaleThePhotoKeepsHalfTheWindow) {
   window.wait_until_measured();
   EXPECT_GE(window.rect("canvas")[2].get<double>(), 0.5 * 1280);
   window.screenshot(shot("small-screen-job"));
+  window.key("F6");  // to what is entered, then to the result
+  window.wait_for("keys at the controls",
+                  [](const json& state) { return state.at("keys_at") == "controls"; });
   window.key("F6");
   window.wait_for_rect("figure");
   EXPECT_TRUE(window.rect("field:minimum").is_null());

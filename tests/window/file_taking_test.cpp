@@ -129,6 +129,22 @@ TEST(DesktopDialog, SavesSheetAndReport) {
   EXPECT_NE(pdf_text(folder / "the estate.pdf").find("The estate"), std::string::npos);
   window.screenshot(shot("report-saved"));
 
+  // What was written can be opened from here, and its folder.
+  window.click("button:open_written");
+  wait_for_fault(window, "no xdg-open");
+  window.screenshot(shot("no-xdg-open"));
+  window.key("Escape");
+  window.wait_for("no fault", [](const json& state) { return state.at("fault") == ""; });
+  dialog.opener();
+  window.click("button:open_written");
+  window.wait_for("the opened report", [&](const json&) {
+    return content(dialog.opened()) == (folder / "the estate.pdf").string() + "\n";
+  });
+  window.click("button:show_folder");
+  window.wait_for("the shown folder", [&](const json&) {
+    return content(dialog.opened()) == folder.path().string() + "\n";
+  });
+
   // The dialog asked about “the estate” only: what is there under the full name stays.
   const std::string before = content(folder / "the estate.pdf");
   window.key("ctrl+p");

@@ -52,6 +52,42 @@ TEST(FirstScreen, StartsAJobByHand) {
   EXPECT_EQ(window.quit(), 0);
 }
 
+TEST(FirstScreen, ShowsHowToTakeThePhotosBeforeThereIsAJob) {
+  const TemporaryFolder folder;
+  const VirtualDisplay display;
+  WindowDriver window(display, folder.path());
+  const auto shows = [](const std::string& view) {
+    return [view](const json& state) {
+      return state.at("screen") == "start" && state.at("guide") == true &&
+             state.at("guide_view") == view;
+    };
+  };
+  window.wait_for_rect("button:guide");
+  window.key("g");
+  window.wait_for("the guide", shows("pad"));
+  window.screenshot(shot("guide-without-job"));
+  window.key("Tab");
+  window.wait_for("the next view", shows("pile"));
+  window.key("Right");
+  window.wait_for("the one after it", shows("rim"));
+  window.screenshot(shot("guide-rim-without-job"));
+  window.key("Escape");
+  window.wait_for("the first screen", [](const json& state) { return state.at("guide") == false; });
+  window.click("button:guide");
+  window.wait_for("the guide", shows("pad"));
+  window.click("button:guide_new_job");
+  window.fill("field:vehicle_name", "Blue estate");
+  window.click("button:job_done");
+  window.wait_for("the job", [](const json& state) {
+    return state.at("screen") == "job" && state.at("guide") == false;
+  });
+  // In the place of the missing photo the keys go through the part's own views.
+  window.key("Tab");
+  window.wait_for("the pad's other view", [](const json& state) {
+    return state.at("guide") == true && state.at("guide_view") == "pile";
+  });
+}
+
 TEST(FirstScreen, AnOdometerThatIsNoneIsAskedForAgain) {
   const TemporaryFolder folder;
   const VirtualDisplay display;

@@ -152,6 +152,33 @@ TEST_F(SortingWindow, AHeapIsDroppedCorrectedFiledAndTakenBack) {
   });
 }
 
+TEST_F(SortingWindow, InANarrowWindowTheMouseStillChangesAPlace) {
+  VirtualDisplay fine(192);
+  WindowDriver window(fine, folder.path());
+  window.wait_for_rect("button:open_photos");
+  drop_files(window.display(), demo_photos({"pad_left_inner", "pad_left_outer"}));
+  wait_until_sorted(window, 2);
+  window.wait_for_rect("sorting_photo");
+  window.screenshot(shot("sorting-narrow"));
+  window.click_until("button:goes_right_outer", [](const json& state) {
+    return row_of(state, "pad_left_inner.jpg")["place"] == "Right outer pad";
+  });
+  // And by keys: taken back, said again.
+  window.key("ctrl+z");
+  window.wait_for("the place before", [](const json& state) {
+    return row_of(state, "pad_left_inner.jpg")["place"] == "Left inner pad";
+  });
+  window.key("ctrl+shift+z");
+  window.wait_for("the choice again", [](const json& state) {
+    return state.at("screen") == "sorting" &&
+           row_of(state, "pad_left_inner.jpg")["place"] == "Right outer pad";
+  });
+  window.key("ctrl+comma");
+  window.wait_for("the settings", [](const json& state) { return state.at("dialog") == true; });
+  window.key("Escape");
+  window.wait_for("no dialog", [](const json& state) { return state.at("dialog") == false; });
+}
+
 TEST_F(SortingWindow, AFolderIsSortedAndTheLookingIsStopped) {
   WindowDriver window(display, folder.path());
   window.wait_for_rect("button:open_photos");

@@ -21,6 +21,13 @@ class StandInDialog {
   std::vector<std::string> environment() const { return {"PATH=" + folder_.path().string()}; }
   void answer(const std::string& lines) const { folder_.file("answer", lines); }
   void cancel() const { std::filesystem::remove(folder_ / "answer"); }
+  /// From now on there is a program that opens files, too: it notes which one.
+  void opener() const {
+    const std::filesystem::path program =
+        folder_.file("xdg-open", "#!/bin/sh\necho \"$1\" > '" + opened().string() + "'\n");
+    std::filesystem::permissions(program, std::filesystem::perms::owner_all);
+  }
+  std::filesystem::path opened() const { return folder_ / "opened"; }
   std::filesystem::path asked() const { return folder_ / "asked"; }
 
  private:

@@ -200,8 +200,43 @@ void WindowDriver::fill(const std::string& field, const std::string& wanted) con
     for (int look = 0; look < 60 && text(field) != wanted; ++look) pause_ms(50);
   }
   wait_for("“" + wanted + "” in " + field, [&](const json&) { return text(field) == wanted; });
-  key("Return");
+  // In a dialog Enter is the end of it.
+  key(state().at("dialog") == true ? "Tab" : "Return");
   wait_for("the end of typing", [&](const json&) { return text("typing_into") != field; });
+}
+
+void WindowDriver::tab_to(const std::string& name, bool back) const {
+  // A text field has the keys once it can be typed into; on the way there and away nothing has.
+  const auto here = [&]() -> std::string {
+    const std::string field = text("typing_into");
+    const std::string framed = state().at("focus");
+    return field.empty() && framed.starts_with("field:") ? "" : field.empty() ? framed : field;
+  };
+  const auto settled = [&](const std::string& before, int looks) {
+    for (int look = 0; look < looks; ++look) {
+      const std::string first = here();
+      pause_ms(60);
+      if (!first.empty() && first != before && here() == first) return first;
+    }
+    return std::string();
+  };
+  std::string now = settled("-", 8), seen;
+  for (int press = 0; press < 60 && now != name; ++press) {
+    key(back ? "shift+Tab" : "Tab");
+    now = settled(now, 100);
+    seen += now + ", ";
+  }
+  if (now == name) return;
+  screenshot(fs::path(SCANTLING_SHOTS) / "gave-up.png");
+  throw std::runtime_error("Tab does not come to " + name + ": " + seen);
+}
+
+void WindowDriver::replace(const std::string& wanted) const {
+  const std::string field = text("typing_into");
+  xdotool({"key", "ctrl+a", "sleep", "0.1", "key", "BackSpace"});
+  wait_for("an empty " + field, [&](const json&) { return text(field).empty(); });
+  type(wanted);
+  wait_for("“" + wanted + "” in " + field, [&](const json&) { return text(field) == wanted; });
 }
 
 void WindowDriver::resize(DisplaySize size) const {

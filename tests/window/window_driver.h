@@ -43,7 +43,11 @@ class WindowDriver {
   void wheel(const std::string& name, int clicks, bool up) const;
   void key(const std::string& keys) const;  ///< "ctrl+z"
   void type(const std::string& text) const;
-  /// Empties a text field, types into it and presses Enter.
+  /// Presses Tab, or Shift+Tab, until the keys stand on a thing.
+  void tab_to(const std::string& name, bool back = false) const;
+  /// What stands in the field in hand becomes this.
+  void replace(const std::string& text) const;
+  /// Clicks a text field, empties it, types into it and leaves it: by Enter, in a dialog by Tab.
   void fill(const std::string& field, const std::string& text) const;
 
   void resize(DisplaySize size) const;  ///< of the window

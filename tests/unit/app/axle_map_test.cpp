@@ -47,6 +47,42 @@ TEST_F(AxleMap, AReadingByHandIsEnough) {
   EXPECT_EQ(part(PartSlot::disc(Side::left)).state, "not measured");
 }
 
+PhotoFinding photo_of(View view, std::optional<DiscFace> face = {}) {
+  PhotoFinding finding;
+  finding.photo.view = view;
+  finding.photo.face = face;
+  return finding;
+}
+
+std::string missing_of(std::vector<PhotoFinding> photos) {
+  JobSummary job;
+  PartSummary disc;
+  disc.part.kind = PartKind::disc;
+  disc.part.side = Side::left;
+  disc.photos = std::move(photos);
+  job.parts.push_back(std::move(disc));
+  return map_parts(job).at(1).missing;
+}
+
+TEST(AxleMapOfADisc, AsksForTheSecondPhotoOfALip) {
+  EXPECT_EQ(missing_of({photo_of(View::rim), photo_of(View::lip, DiscFace::outboard)}),
+            "No photo yet: the inboard lip. One photo more: the outboard lip.");
+  EXPECT_EQ(
+      missing_of({photo_of(View::rim), photo_of(View::lip, DiscFace::outboard),
+                  photo_of(View::lip, DiscFace::outboard), photo_of(View::lip, DiscFace::inboard)}),
+      "One photo more: the inboard lip.");
+}
+
+TEST(AxleMapOfADisc, AsksForNoneWherePlanesGaveTheSize) {
+  PhotoFinding face = photo_of(View::faces);
+  EXPECT_NE(missing_of({face}), "") << "not solved";
+  Dimension worn;
+  worn.name = "worn_thickness";
+  face.newest.emplace();
+  face.newest->measurement.dimensions.push_back(worn);
+  EXPECT_EQ(missing_of({face}), "");
+}
+
 TEST_F(AxleMap, DrawsAllSectionsToOneScaleThatFitsTheRoom) {
   auto parts = map_parts(*session.job());
   parts[1].over_lips_mm = 28;

@@ -30,7 +30,7 @@ const FileQuestion kPhotos{"Open photos", false, {}, {"*.jpg", "*.png"}, "Photos
 TEST(FileDialog, AsksForSeveralPhotos) {
   EXPECT_THAT(dialog_arguments(kPhotos),
               ElementsAre("zenity", "--file-selection", "--title", "Open photos", "--multiple",
-                          "--separator", "\n", "--file-filter", "Photos | *.jpg *.png",
+                          "--separator", "\n", "--file-filter", "Photos | *.jpg *.JPG *.png *.PNG",
                           "--file-filter", "All files | *"));
 }
 

@@ -88,6 +88,35 @@ TEST(Keys, OtherKeysMeanNothing) {
   EXPECT_FALSE(key_command(GLFW_KEY_LEFT_SHIFT, 0, GLFW_MOD_SHIFT));
 }
 
+TEST(Keys, PanelsMenusAndTheOtherPhotoHaveTheirKeys) {
+  EXPECT_EQ(action_of(GLFW_KEY_F6, 0, 0), KeyAction::next_panel);
+  EXPECT_EQ(action_of(GLFW_KEY_F6, 0, GLFW_MOD_SHIFT), KeyAction::previous_panel);
+  EXPECT_EQ(action_of(GLFW_KEY_F10, 0, 0), KeyAction::menu_bar);
+  EXPECT_EQ(action_of(GLFW_KEY_PAGE_DOWN, 0, 0), KeyAction::next_photo);
+  EXPECT_EQ(action_of(GLFW_KEY_PAGE_UP, 0, 0), KeyAction::previous_photo);
+}
+
+TEST(Keys, InATextFieldOnlyThoseThatLeaveItAreCommands) {
+  KeyQueue keys;
+  const KeyQueue::Press typing{.typing = true};
+  EXPECT_FALSE(keys.press(GLFW_KEY_DELETE, 0, 0, typing));
+  EXPECT_FALSE(keys.press(GLFW_KEY_LEFT, 0, 0, typing));
+  EXPECT_FALSE(keys.press(GLFW_KEY_PAGE_DOWN, 0, 0, typing));
+  for (const int key : {GLFW_KEY_TAB, GLFW_KEY_ENTER, GLFW_KEY_ESCAPE, GLFW_KEY_F6, GLFW_KEY_F10})
+    EXPECT_TRUE(keys.press(key, 0, 0, typing)) << key;
+  EXPECT_EQ(keys.next()->action, KeyAction::next_edge);
+  EXPECT_TRUE(keys.next()->typing);
+}
+
+TEST(Keys, HeldDownEnterConfirmsOnce) {
+  KeyQueue keys;
+  const KeyQueue::Press held{.held = true};
+  EXPECT_FALSE(keys.press(GLFW_KEY_ENTER, 0, 0, held));
+  EXPECT_FALSE(keys.press(GLFW_KEY_DELETE, 0, 0, held));
+  EXPECT_TRUE(keys.press(GLFW_KEY_UP, 0, 0, held));
+  EXPECT_TRUE(keys.press(GLFW_KEY_TAB, 0, 0, held));
+}
+
 TEST(Keys, TheQueueLosesNoneAndKeepsTheOrder) {
   KeyQueue keys;
   for (int i = 0; i < 10; ++i) keys.press(GLFW_KEY_TAB, 0, 0);

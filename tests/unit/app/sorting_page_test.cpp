@@ -65,6 +65,23 @@ TEST_F(SortingPageTest, StepsThroughThePlacesAndTheLaterPadsFollow) {
   EXPECT_THAT(places(), ElementsAre("Left inner pad", "Left outer pad", "Right inner pad"));
 }
 
+TEST_F(SortingPageTest, WhatWasTakenBackIsSaidAgainUntilSomethingElseIsSaid) {
+  add_pads(2);
+  EXPECT_FALSE(page.redo_choice());
+  page.step_place(1);
+  page.step_place(1);
+  const auto said = places();
+  page.undo_choice();
+  page.undo_choice();
+  ASSERT_TRUE(page.redo_choice());
+  ASSERT_TRUE(page.redo_choice());
+  EXPECT_FALSE(page.redo_choice());
+  EXPECT_EQ(places(), said);
+  ASSERT_TRUE(page.undo_choice()) << "and back once more";
+  page.step_place(-1);
+  EXPECT_FALSE(page.redo_choice()) << "another choice was made meanwhile";
+}
+
 TEST_F(SortingPageTest, AnotherViewGivesAPlaceOfThatView) {
   add_pads(2);
   page.select(1);

@@ -21,6 +21,18 @@ TEST(Words, WhatIsNoNumberIsNone) {
     EXPECT_EQ(number_from(text, "mm"), std::nullopt) << text;
 }
 
+TEST(Words, AnotherLineLiesSomewhereOnItsOwnPart) {
+  EXPECT_EQ(shift_words("friction_outer", -0.3), "nearer the plate");
+  EXPECT_EQ(shift_words("plate_friction", 0.3), "further from the plate");
+  // Across a rim lengths grow from face a to face b.
+  EXPECT_EQ(shift_words("face_a", 0.3), "towards the other face");
+  EXPECT_EQ(shift_words("face_a", -0.3), "away from the other face");
+  EXPECT_EQ(shift_words("face_b", 0.3), "away from the other face");
+  EXPECT_EQ(shift_words("face_b", -0.3), "towards the other face");
+  EXPECT_EQ(shift_words("wall_top", 0.3), "nearer the rim");
+  EXPECT_EQ(shift_words("wall_foot", -0.3), "nearer the worn track");
+}
+
 TEST(Words, DatesAreCalendarDates) {
   EXPECT_TRUE(is_iso_date("2026-11-25"));
   EXPECT_TRUE(is_iso_date("2024-02-29"));

@@ -35,6 +35,16 @@ WorkForm filled() {
   return form;
 }
 
+TEST(WorkForm, GivesExamplesInTheReadersUnits) {
+  EXPECT_EQ(length_hints({}, PartKind::disc).size, "24");
+  EXPECT_EQ(length_hints({}, PartKind::pad).size, "12");
+  EXPECT_EQ(length_hints({}, PartKind::pad).give_95, "0.2");
+  const FigureStyle inches{LengthUnit::inch, DistanceUnit::mile, DecimalMark::comma};
+  EXPECT_EQ(length_hints(inches, PartKind::disc).size, "0,95");
+  EXPECT_EQ(length_hints(inches, PartKind::pad).size, "0,47");
+  EXPECT_EQ(length_hints(inches, PartKind::pad).give_95, "0,008");
+}
+
 std::string refusal(void (*spoil)(WorkForm&)) {
   WorkForm form = filled();
   spoil(form);

@@ -201,6 +201,15 @@ TEST_F(Wear, TheRefitListHasItsStepsInOrder) {
     at = found;
   }
   EXPECT_EQ(make_refit_list(summarise_job(record, job).value(), kA4).page_count(), 1u);
+
+  // In the reader's units, as the window shows it.
+  const FigureStyle inches{LengthUnit::inch, DistanceUnit::mile, DecimalMark::point};
+  const TemporaryFolder out;
+  const std::string file = (out / "refit.pdf").string();
+  make_refit_list(summarise_job(record, job).value(), kA4, inches).save_pdf(file);
+  const std::string printed = run_program({"pdftotext", "-layout", file, "-"}).output;
+  EXPECT_NE(printed.find("0.984"), std::string::npos) << printed;
+  EXPECT_EQ(printed.find("25.00"), std::string::npos) << printed;
 }
 
 TEST_F(Wear, CorrectsPhotosFromFivePairsOn) {
