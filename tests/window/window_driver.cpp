@@ -206,21 +206,27 @@ void WindowDriver::fill(const std::string& field, const std::string& wanted) con
 }
 
 void WindowDriver::tab_to(const std::string& name, bool back) const {
-  std::string seen;
-  // A text field has the keys once it can be typed into.
-  const auto here = [&] {
+  // A text field has the keys once it can be typed into; on the way there and away nothing has.
+  const auto here = [&]() -> std::string {
     const std::string field = text("typing_into");
     const std::string framed = state().at("focus");
-    return field.empty() && !framed.starts_with("field:") ? framed : field;
+    return field.empty() && framed.starts_with("field:") ? "" : field.empty() ? framed : field;
   };
-  for (int press = 0; press < 60; ++press) {
-    const std::string before = here();
-    if (before == name) return;
+  const auto settled = [&](const std::string& before, int looks) {
+    for (int look = 0; look < looks; ++look) {
+      const std::string first = here();
+      pause_ms(60);
+      if (!first.empty() && first != before && here() == first) return first;
+    }
+    return std::string();
+  };
+  std::string now = settled("-", 8), seen;
+  for (int press = 0; press < 60 && now != name; ++press) {
     key(back ? "shift+Tab" : "Tab");
-    for (int look = 0; look < 100 && here() == before; ++look) pause_ms(20);
-    pause_ms(40);
-    seen += here() + ", ";
+    now = settled(now, 100);
+    seen += now + ", ";
   }
+  if (now == name) return;
   screenshot(fs::path(SCANTLING_SHOTS) / "gave-up.png");
   throw std::runtime_error("Tab does not come to " + name + ": " + seen);
 }
