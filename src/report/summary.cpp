@@ -4,7 +4,6 @@
 
 #include <cmath>
 
-#include "report/axle_notes.h"
 #include "report/planes_beside.h"
 #include "report/wear_history.h"
 
