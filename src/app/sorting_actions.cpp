@@ -250,8 +250,10 @@ bool App::obey_on_sorting(const KeyCommand& command) {
       if (!page.undo_choice()) say("No choice of place is left to take back here.");
       return true;
     case KeyAction::redo:
-      if (!page.redo_choice()) say("No choice of place was taken back here.");
-      return true;
+      if (page.redo_choice()) return true;
+      // A filing that was taken back has brought its photos here: it is done again from here, too.
+      if (!session_.history().redo_name()) say("No choice of place was taken back here.");
+      return !session_.history().redo_name();
     case KeyAction::escape:
     case KeyAction::sorting:
       show_sorting(false);

@@ -168,6 +168,7 @@ TEST_F(SortingWindow, InANarrowWindowTheMouseStillChangesAPlace) {
   wait_until_sorted(window, 2);
   window.wait_for_rect("sorting_photo");
   window.screenshot(shot("sorting-narrow"));
+  window.wheel("button:shows_rim", 2, false);
   window.click_until("button:goes_right_outer", [](const json& state) {
     return row_of(state, "pad_left_inner.jpg")["place"] == "Right outer pad";
   });

@@ -144,20 +144,24 @@ void WholeJob::read_the_guide() {
   }
 }
 
-void WholeJob::take_photos() {
+void WholeJob::drop_photos() {
   const std::vector<fs::path> heap = demo_heap();
   drop_files(window_->display(), heap);
+  window_->wait_for("the heap", [&](const json& state) {
+    return state.at("screen") == "sorting" && state.at("sorting").at("rows").size() == heap.size();
+  });
   wait_for_all(*window_, "seen", heap.size());
   window_->wait_for("the sorted heap", [&](const json& state) {
-    return state.at("screen") == "sorting" && state.at("busy") == false &&
-           state.at("sorting").at("seen") == heap.size();
+    return state.at("busy") == false && state.at("sorting").at("seen") == heap.size();
   });
+}
+
+void WholeJob::take_photos() {
+  const std::vector<fs::path> heap = demo_heap();
+  drop_photos();
   keep("sorting");
-  if (window_->state().at("screen") != "sorting") {
-    // Nothing was filed yet, so a sudden end costs the dropping.
-    drop_files(window_->display(), heap);
-    wait_for_all(*window_, "seen", heap.size());
-  }
+  // Nothing was filed yet, so a sudden end costs the dropping.
+  if (window_->state().at("screen") != "sorting") drop_photos();
   window_->key("Return");
   window_->wait_for("the job", [](const json& state) { return state.at("screen") == "job"; });
   if (sudden_ends_) {

@@ -41,6 +41,7 @@ class WholeJob {
   void kill_and_return(const std::string& step);
   void start_job();
   void read_the_guide();
+  void drop_photos();
   void take_photos();
   void check_the_sheet();
   void enter_minima();

@@ -146,7 +146,7 @@ void WindowDriver::scroll_to(const std::string& name, const std::string& over) c
   hover(over);
   for (int turn = 0; turn < 40; ++turn) {
     const json at = rect(name);
-    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() < 770) return;
+    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() < bottom_px_) return;
     xdotool({"click", "5", "sleep", "0.15"});
   }
   throw std::runtime_error("scrolled in vain to " + name);
@@ -240,6 +240,7 @@ void WindowDriver::replace(const std::string& wanted) const {
 }
 
 void WindowDriver::resize(DisplaySize size) const {
+  bottom_px_ = size.height_px - 60;
   xdotool({"search", "--onlyvisible", "--class", "scantling", "windowmove", "0", "0", "windowsize",
            "--sync", std::to_string(size.width_px), std::to_string(size.height_px)});
   pause_ms(300);

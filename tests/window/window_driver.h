@@ -65,6 +65,7 @@ class WindowDriver {
   void xdotool(std::vector<std::string> arguments) const;
 
   const VirtualDisplay* display_;
+  mutable int bottom_px_ = 770;  ///< above the status line
   std::filesystem::path home_;
   ChildProcess program_;
 };

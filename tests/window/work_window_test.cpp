@@ -72,6 +72,7 @@ TEST_F(WorkPageTest, KeepsWhatWasDoneAndPrintsTheRefitList) {
   tick("fluid", "fluid");
   window_.fill("field:fluid", "clear");
   tick("slides", "slides");
+  window_.scroll_to("field:work_note", "check:slides");
   window_.fill("field:bedding_in", "300");
   window_.fill("field:work_next_km", "95000");
   window_.fill("field:work_next_date", "2027-11-21");
