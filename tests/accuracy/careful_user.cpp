@@ -47,7 +47,7 @@ Measurement on_true_lines(const Analysis& photo, const std::vector<drawn::TrueEd
 std::optional<double> off_line_px(const MeasuredEdge& found, const std::vector<Point_px>& truth) {
   if (found.points_px.size() < 2 || truth.size() < 2) return std::nullopt;
   const Point_px a = found.points_px.front(), b = found.points_px.back();
-  const Point_px middle{(a.x + b.x) / 2, (a.y + b.y) / 2};
+  const Point_px middle = found.points_px[found.points_px.size() / 2];  // a lip's edge is an arc
   const Point_px foot = on_line(middle, truth);
   // The end of a known line is not the foot of a perpendicular.
   if (distance_px(foot, truth.front()) == 0 || distance_px(foot, truth.back()) == 0)
