@@ -16,12 +16,17 @@ fs::path xdg_folder(const char* variable, const char* below_home) {
 
 }  // namespace
 
-fs::path user_data_folder() { return xdg_folder("XDG_DATA_HOME", ".local/share"); }
-fs::path user_state_folder() { return xdg_folder("XDG_STATE_HOME", ".local/state"); }
+fs::path user_data_folder() {
+  return xdg_folder("XDG_DATA_HOME", ".local/share");
+}
+fs::path user_state_folder() {
+  return xdg_folder("XDG_STATE_HOME", ".local/state");
+}
 
 fs::path assets_folder() {
   std::error_code ignored;
-  if (const char* value = std::getenv("SCANTLING_ASSETS"); value && fs::is_directory(value, ignored))
+  if (const char* value = std::getenv("SCANTLING_ASSETS");
+      value && fs::is_directory(value, ignored))
     return value;
   // Beside the program, wherever it was installed.
   const fs::path program = fs::read_symlink("/proc/self/exe", ignored);
