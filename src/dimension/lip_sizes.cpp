@@ -9,6 +9,7 @@
 #include "dimension/better_input.h"
 #include "dimension/lip_budget.h"
 #include "dimension/size_budget.h"
+#include "uncertainty/joined_chain.h"
 
 namespace scantling {
 namespace {
@@ -36,6 +37,62 @@ std::string two_decimals(double value) {
   char text[32];
   std::snprintf(text, sizeof text, "%.2f", value);
   return text;
+}
+
+/// Height and run from what each photo says, weighted, and the run that is usual for such a height.
+struct LipSolver {
+  Eigen::Matrix<double, 2, Eigen::Dynamic> gain;
+  double run_u = 1;
+
+  /// `b`: a row a photo, the last one for the run, which is filled in here and may be off by
+  /// `run_off_mm`.
+  Eigen::Vector2d solve(Eigen::VectorXd b, double height_mm, double run_off_mm = 0) const {
+    Eigen::Vector2d x(height_mm, 0);
+    for (int i = 0; i < 12; ++i) {
+      b[b.size() - 1] = (usual_run_mm(x[0]) + run_off_mm) / run_u;
+      x = gain * b;
+    }
+    return x;
+  }
+};
+
+/// A lip's height or run (`row` 0 or 1) drawn through each photo's own model: what one photo shows
+/// without the wall's run is solved as the photos themselves are. `disagreement_mm`: what they are
+/// apart beyond their budgets.
+std::shared_ptr<const SizeChain> chain_of_joint(std::span<const Measurement* const> photos,
+                                                const Eigen::VectorXd& weights,
+                                                const LipSolver& solver, int row,
+                                                double disagreement_mm) {
+  std::vector<ChainPart> parts;
+  std::vector<double> nominal_mm, stated_mm;
+  for (const Measurement* photo : photos) {
+    const Dimension& height = *photo->dimension("lip_height");
+    parts.push_back({height.chain, "photo " + std::to_string(parts.size() + 1)});
+    nominal_mm.push_back(height.quantity.value_mm);
+    stated_mm.push_back(photo->lip->height_without_run_mm);
+  }
+  ChainJoint joint;
+  joint.shared_share = [](const std::string& source) {
+    return source.starts_with(kPrintScaleSource) ? 1.0 : shared_share({source, 0});
+  };
+  joint.held = [](const std::string& source) { return source == HeightBudget::kRunSource; };
+  const double half_width = std::sqrt(3.0) * kUsualRun_u_mm;
+  joint.extras.push_back(
+      {{HeightBudget::kRunSource, 0, kUnlimitedDegreesOfFreedom, HeightBudget::kRunAdvice},
+       Distribution::rectangular(-half_width, half_width)});
+  if (disagreement_mm > 0)
+    joint.extras.push_back({{"photos that disagree", 0, static_cast<double>(photos.size() - 1),
+                             "Look at the edges of each photo."},
+                            error_of(disagreement_mm, static_cast<double>(photos.size() - 1))});
+  joint.size_mm = [=](std::span<const double> heights, std::span<const double> errors) {
+    Eigen::VectorXd b(static_cast<Eigen::Index>(heights.size()) + 1);
+    for (std::size_t i = 0; i < heights.size(); ++i)
+      b[static_cast<Eigen::Index>(i)] =
+          weights[static_cast<Eigen::Index>(i)] * (stated_mm[i] + heights[i] - nominal_mm[i]);
+    const Eigen::Vector2d x = solver.solve(b, nominal_mm[0], errors[0]);
+    return x[row] + (errors.size() > 1 ? errors[1] : 0);
+  };
+  return join_chains(parts, joint);
 }
 
 double foot_from_card_mm(const PlaneScene& scene, const PartReading& reading) {
@@ -155,11 +212,10 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
   const double run_u = std::hypot(kUsualRun_u_mm, shared);
   a.row(n) << 0, 1 / run_u;
   const Eigen::Matrix2d covariance = (a.transpose() * a).inverse();
-  Eigen::Vector2d x(used.front()->dimension("lip_height")->quantity.value_mm, 0);
-  for (int i = 0; i < 12; ++i) {
-    b[n] = usual_run_mm(x[0]) / run_u;
-    x = covariance * (a.transpose() * b);
-  }
+  const LipSolver solver{covariance * a.transpose(), run_u};
+  const Eigen::Vector2d x =
+      solver.solve(b, used.front()->dimension("lip_height")->quantity.value_mm);
+  b[n] = usual_run_mm(x[0]) / run_u;
   const Eigen::VectorXd residual = a * x - b;
   constexpr double kDisagree = 3;
   const double chi2 = residual.squaredNorm() / static_cast<double>(n - 1);
@@ -205,11 +261,17 @@ Measurement solve_lip_together(std::span<const Measurement> photos) {
   Dimension run;
   run.name = "wall_run";
   run.confidence = height.confidence;
-  height.chain = chain_of(height.quantity);
+  const Eigen::VectorXd weights = a.col(0).head(n);
+  const auto chain_of_row = [&](int row, const Quantity& quantity) {
+    const double disagreement = std::sqrt((widen - 1) * covariance(row, row));
+    auto chain = chain_of_joint(used, weights, solver, row, disagreement);
+    return chain ? chain : chain_of(quantity);
+  };
+  height.chain = chain_of_row(0, height.quantity);
   run.quantity = combine_independent(
       x[1], {{"the photos' edges and the usual run of a wall", std::sqrt(widen * covariance(1, 1)),
               20.0 * static_cast<double>(n), "One more photo from another height."}});
-  run.chain = chain_of(run.quantity);
+  run.chain = chain_of_row(1, run.quantity);
   joint.dimensions = {height, run};
   return joint;
 }

@@ -94,6 +94,25 @@ Distribution Distribution::with_degrees_of_freedom(double degrees_of_freedom) co
   return {mean_, standard_uncertainty_, degrees_of_freedom, shape_};
 }
 
+Distribution Distribution::of_unit_error() const {
+  require(standard_uncertainty_ > 0, "an error to be scaled must be above zero");
+  struct Shrink {
+    double factor;
+    Shape operator()(const Normal& n) const { return n; }
+    Shape operator()(const StudentT& t) const {
+      return StudentT{t.scale * factor, t.degrees_of_freedom};
+    }
+    Shape operator()(const Trapezoidal& t) const {
+      return Trapezoidal{t.half_width * factor, t.beta};
+    }
+    Shape operator()(const Arcsine& a) const { return Arcsine{a.half_width * factor}; }
+    Shape operator()(const Curvilinear& c) const {
+      return Curvilinear{c.half_width * factor, c.inexactness * factor};
+    }
+  };
+  return {0, 1, degrees_of_freedom_, std::visit(Shrink{1 / standard_uncertainty_}, shape_)};
+}
+
 double Distribution::deviation() const {
   const auto* t = std::get_if<StudentT>(&shape_);
   if (!t) return standard_uncertainty_;

@@ -46,6 +46,9 @@ class Distribution {
   /// A copy whose standard uncertainty is itself in doubt (GUM G.4.2): degrees of freedom for the
   /// first-order propagation. Draws do not change.
   Distribution with_degrees_of_freedom(double degrees_of_freedom) const;
+  /// The same shape with estimate 0 and standard uncertainty 1: an error to be scaled.
+  /// @throws std::invalid_argument where there is no error.
+  Distribution of_unit_error() const;
 
   double mean() const { return mean_; }
   double standard_uncertainty() const { return standard_uncertainty_; }

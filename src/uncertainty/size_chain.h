@@ -16,6 +16,11 @@ namespace scantling {
 class SizeChain {
  public:
   using Source = std::size_t;
+  struct SourceWords {
+    std::string words;
+    std::string advice;
+    double degrees_of_freedom = kUnlimitedDegreesOfFreedom;
+  };
 
   /// `degrees_of_freedom` are the source's, whatever its number of inputs.
   Source add_source(std::string words, std::string advice,
@@ -26,6 +31,10 @@ class SizeChain {
   void set_model(Model model_mm) { model_ = std::move(model_mm); }
 
   const InputQuantities& inputs() const { return inputs_; }
+  const SourceWords& source_of(std::size_t input) const {
+    return sources_[source_of_input_[input]];
+  }
+  double size_mm(std::span<const double> inputs) const { return model_(inputs); }
   double value_mm() const { return model_(inputs_.estimates()); }
 
   /// Value, combined uncertainty and budget, a line a source, largest first: law of propagation and
@@ -45,12 +54,7 @@ class SizeChain {
   }
 
  private:
-  struct Words {
-    std::string words;
-    std::string advice;
-    double degrees_of_freedom = kUnlimitedDegreesOfFreedom;
-  };
-  std::vector<Words> sources_;
+  std::vector<SourceWords> sources_;
   std::vector<Source> source_of_input_;
   InputQuantities inputs_;
   Model model_;
