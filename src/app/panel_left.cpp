@@ -55,6 +55,8 @@ void draw_left_panel(App& app, const ScreenRect& area) {
         ImGui::BeginChild("##entries", {width, 0}, false, ImGuiWindowFlags_NavFlattened)) {
       if (std::exchange(app.forms().entries_of, app.session().slot()) != app.session().slot())
         ImGui::SetScrollY(0);
+      const ImVec2 at = ImGui::GetWindowPos(), size = ImGui::GetWindowSize();
+      app.probe().place("entries", {at.x, at.y, size.x, size.y});
       draw_photo_section(app);
       draw_planes_entry(app);
       draw_minimum_section(app);

@@ -41,6 +41,23 @@ bool edits_text(int key) {
   }
 }
 
+/// Keys that say what another key means.
+bool is_modifier(int key) {
+  switch (key) {
+    case GLFW_KEY_LEFT_CONTROL:
+    case GLFW_KEY_RIGHT_CONTROL:
+    case GLFW_KEY_LEFT_SHIFT:
+    case GLFW_KEY_RIGHT_SHIFT:
+    case GLFW_KEY_LEFT_ALT:
+    case GLFW_KEY_RIGHT_ALT:
+    case GLFW_KEY_LEFT_SUPER:
+    case GLFW_KEY_RIGHT_SUPER:
+      return true;
+    default:
+      return false;
+  }
+}
+
 Window* self(GLFWwindow* window) {
   auto* found = static_cast<Window*>(glfwGetWindowUserPointer(window));
   if (found) found->keep_drawing();
@@ -191,7 +208,7 @@ bool Window::take_key(const Typed& typed) {
 // Where ImGui does not act on keys, those held down or pressed fast all count in one frame.
 void Window::tell_imgui() {
   std::set<int> told;
-  bool edited = false, wait = false;
+  bool edited = false, pressed = false, wait = false;
   while (!typed_.empty() && !wait) {
     const Typed next = typed_.front();
     if (next.key == 0 && next.character != 0) {
@@ -199,7 +216,11 @@ void Window::tell_imgui() {
       if (imgui_character) imgui_character(window_, next.character);
     } else {
       const bool listens = is_typing() || is_navigating();
+      // ImGui reads Ctrl and Shift as they are at the frame's end: let go of right after the key,
+      // they would not have been held.
+      if (listens && pressed && is_modifier(next.key)) break;
       if (listens && next.action != GLFW_REPEAT && !told.insert(next.key).second) break;
+      pressed = pressed || (next.action != GLFW_RELEASE && !is_modifier(next.key));
       edited = edited || (next.action == GLFW_PRESS && edits_text(next.key));
       wait = take_key(next);
     }

@@ -73,7 +73,9 @@ std::shared_ptr<const SizeChain> chain_of_joint(std::span<const Measurement* con
   }
   ChainJoint joint;
   joint.shared_share = [](const std::string& source) {
-    return source.starts_with(kPrintScaleSource) ? 1.0 : shared_share({source, 0});
+    return source.starts_with(kPrintScaleSource)
+               ? 1.0
+               : shared_share({source, 0, kUnlimitedDegreesOfFreedom, {}});
   };
   joint.held = [](const std::string& source) { return source == HeightBudget::kRunSource; };
   const double half_width = std::sqrt(3.0) * kUsualRun_u_mm;

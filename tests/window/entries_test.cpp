@@ -37,9 +37,9 @@ class Entries : public testing::Test {
 TEST_F(Entries, CheckBarsGiveTheSheetItsScale) {
   const double unchecked_mm = friction_mm();
   EXPECT_TRUE(has_check("sheet_scale_unchecked"));
-  window_.scroll_to("fold:sheet", "field:reading");
+  window_.scroll_to("fold:sheet", "entries");
   window_.click("fold:sheet");
-  window_.scroll_to("field:sheet_name", "field:reading");
+  window_.scroll_to("field:sheet_name", "entries");
   window_.fill("field:bar_x_printed", "160");
   window_.fill("field:bar_x_measured", "163,2");
   window_.click("button:use_bars");  // too early: said in a sentence, and what is typed stays
@@ -62,7 +62,7 @@ TEST_F(Entries, CheckBarsGiveTheSheetItsScale) {
 
 TEST_F(Entries, AnOffsetIsTakenAndASillyOneRefused) {
   const double before_mm = friction_mm();
-  window_.scroll_to("field:offset", "field:reading");
+  window_.scroll_to("field:offset", "entries");
   window_.fill("field:offset", "2,0");
   wait_for_undo("set the offset");
   window_.wait_for("a larger size: the pad lies further away", [&](const json& state) {
@@ -138,7 +138,7 @@ TEST_F(Entries, AReadingCanBeRemovedAndBroughtBack) {
 
 TEST_F(Entries, AZeroErrorIsTakenOffAReadingOrRefusedWithASentence) {
   window_.click("fold:readings");
-  window_.scroll_to("field:permissible_error", "field:reading");
+  window_.scroll_to("field:permissible_error", "entries");
   window_.fill("field:zero", "two");
   window_.fill("field:reading", "2.32");
   window_.click("button:add_reading");

@@ -174,14 +174,13 @@ TEST_F(HistoryPageTest, TheResultIsCopiedAsText) {
   });
   window_.click("button:edit_job");
   window_.wait_for_rect("field:note");
-  window_.click("field:note");
-  window_.key("ctrl+v");
-  window_.wait_for("the text", [&](const json&) {
-    const std::string text = window_.text("field:note");
-    return text.find("Marrow estate: Front left, disc") != std::string::npos &&
-           text.find("23.51 mm") != std::string::npos &&
-           text.find("Result: keep") != std::string::npos;
-  });
+  window_.click_until("field:note",
+                      [&](const json&) { return window_.text("typing_into") == "field:note"; });
+  window_.key_until("ctrl+v", [&](const json&) { return !window_.text("field:note").empty(); });
+  const std::string text = window_.text("field:note");
+  EXPECT_NE(text.find("Marrow estate: Front left, disc"), std::string::npos) << text;
+  EXPECT_NE(text.find("23.51 mm"), std::string::npos) << text;
+  EXPECT_NE(text.find("Result: keep"), std::string::npos) << text;
 }
 
 TEST_F(HistoryPageTest, RecentJobsStandInTheMenu) {

@@ -244,9 +244,9 @@ TEST_F(Keeping, APrintScaleEnteredJustBeforeASuddenEndIsNotLost) {
   {
     WindowDriver window(display, folder.path());
     wait_until_idle(window);
-    window.scroll_to("fold:sheet", "field:reading");
+    window.scroll_to("fold:sheet", "entries");
     window.click("fold:sheet");
-    window.scroll_to("field:sheet_name", "field:reading");
+    window.scroll_to("field:sheet_name", "entries");
     window.fill("field:bar_x_printed", "160");
     window.fill("field:bar_x_measured", "163.2");
     window.fill("field:bar_y_printed", "240");

@@ -179,9 +179,9 @@ void WholeJob::take_photos() {
 void WholeJob::check_the_sheet() {
   window_->click("pad:left_outer");
   window_->wait_for_rect("field:minimum");
-  window_->scroll_to("fold:sheet", "field:reading");
+  window_->scroll_to("fold:sheet", "entries");
   if (window_->rect("field:bar_x_printed").is_null()) window_->click("fold:sheet");
-  window_->scroll_to("button:use_bars", "fold:sheet");
+  window_->scroll_to("button:use_bars", "entries");
   window_->fill("field:bar_x_printed", "100");
   window_->fill("field:bar_x_measured", "100.4");
   window_->fill("field:bar_y_printed", "100");
@@ -258,7 +258,7 @@ void WholeJob::look_at_a_photo() {
 
 void WholeJob::read_by_hand() {
   window_->click("disc:right");
-  window_->scroll_to("button:add_reading", "field:minimum");
+  window_->scroll_to("button:add_reading", "entries");
   window_->fill("field:reading", "23.86");
   window_->click("button:add_reading");
   window_->wait_for("the reading",

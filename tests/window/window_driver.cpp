@@ -125,31 +125,51 @@ void WindowDriver::click(const std::string& name) const {
   xdotool({"mousedown", "1", "sleep", "0.08", "mouseup", "1", "sleep", "0.08"});
 }
 
+bool WindowDriver::soon(const Condition& condition) const {
+  for (int look = 0; look < 100; ++look) {
+    try {
+      if (condition(state())) return true;
+    } catch (const json::exception&) {
+      // The state has not got that far yet.
+    }
+    pause_ms(30);
+  }
+  return false;
+}
+
+void WindowDriver::give_up(const std::string& what) const {
+  screenshot(fs::path(SCANTLING_SHOTS) / "gave-up.png");
+  throw std::runtime_error(what + "; the state is " + state().dump(1));
+}
+
 void WindowDriver::click_until(const std::string& name, const Condition& condition) const {
   for (int attempt = 0; attempt < 5; ++attempt) {
     if (attempt == 0 || !rect(name).is_null()) click(name);
-    for (int look = 0; look < 100; ++look) {
-      try {
-        if (condition(state())) return;
-      } catch (const json::exception&) {
-        // The state has not got that far yet.
-      }
-      pause_ms(30);
-    }
+    if (soon(condition)) return;
   }
-  screenshot(fs::path(SCANTLING_SHOTS) / "gave-up.png");
-  throw std::runtime_error("clicked in vain: " + name + "; the state is " + state().dump(1));
+  give_up("clicked in vain: " + name);
+}
+
+void WindowDriver::key_until(const std::string& keys, const Condition& condition) const {
+  for (int attempt = 0; attempt < 5; ++attempt) {
+    key(keys);
+    if (soon(condition)) return;
+  }
+  give_up("pressed in vain: " + keys);
 }
 
 void WindowDriver::scroll_to(const std::string& name, const std::string& over) const {
   wait_for_rect(name);
   hover(over);
   for (int turn = 0; turn < 40; ++turn) {
-    const json at = rect(name);
-    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() < bottom_px_) return;
+    const json at = rect(name), around = rect(over);
+    // A region tells where it ends itself.
+    const bool region = !around.is_null() && around[3].get<double>() > 200;
+    const double bottom = region ? around[1].get<double>() + around[3].get<double>() : bottom_px_;
+    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() <= bottom) return;
     xdotool({"click", "5", "sleep", "0.15"});
   }
-  throw std::runtime_error("scrolled in vain to " + name);
+  give_up("scrolled in vain to " + name);
 }
 
 void WindowDriver::drag(const std::string& name, int dx, int dy, bool release) const {
