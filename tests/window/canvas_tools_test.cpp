@@ -2,7 +2,9 @@
 #include <gtest/gtest.h>
 
 #include <cmath>
+#include <optional>
 
+#include "record/record.h"
 #include "support/temporary_folder.h"
 #include "window/shots.h"
 #include "window/window_driver.h"
@@ -221,6 +223,56 @@ TEST_F(Compare, TwoPhotosShareOneViewInTheCardsMillimetres) {
   });
   window_.key("c");
   window_.wait_for("the photo", [](const json& state) { return state.at("screen") == "job"; });
+}
+
+/// One pad photographed at two jobs of one axle, a year apart.
+void fill_two_years(const TemporaryFolder& folder) {
+  Record record(folder / "record.sqlite");
+  Vehicle vehicle;
+  vehicle.name = "Marrow estate";
+  const std::int64_t car = record.add_vehicle(vehicle);
+  struct Visit {
+    const char* date;
+    double km;
+    std::size_t photo;
+  };
+  for (const Visit& visit : {Visit{"2025-11-08", 69'800, 1}, Visit{"2026-11-21", 83'500, 0}}) {
+    Job job;
+    job.vehicle_id = car;
+    job.date = visit.date;
+    job.odometer_km = visit.km;
+    Part part;
+    part.job_id = record.add_job(job);
+    part.kind = PartKind::pad;
+    record.add_photo(record.add_part(part), View::pad, demo_photo(visit.photo));
+  }
+}
+
+class ThenAndNow : public testing::Test {
+ protected:
+  ThenAndNow() {
+    fill_two_years(folder_);
+    window_.emplace(display_, folder_.path());
+    window_->wait_until_measured();
+  }
+  TemporaryFolder folder_;
+  VirtualDisplay display_;
+  std::optional<WindowDriver> window_;
+};
+
+TEST_F(ThenAndNow, LastYearsPhotoOfThePartComesFirstBesideThisYears) {
+  ASSERT_EQ(window_->state()["job"]["date"], "2026-11-21");
+  window_->key("c");
+  window_->wait_for("both photos", [](const json& state) {
+    return state.at("screen") == "compare" && state.at("compare").at("opened") == true;
+  });
+  EXPECT_EQ(window_->state()["compare"]["choices"], 1);
+  window_->wait_for("last year's title", [&](const json&) {
+    return window_->text("compare_other").find("8 November 2025") != std::string::npos;
+  });
+  EXPECT_NE(window_->text("compare_other").find("69 800 km"), std::string::npos);
+  window_->hover("compare:here");
+  window_->screenshot(shot("then-and-now"));
 }
 
 }  // namespace
