@@ -65,14 +65,16 @@ TEST(DiscMonteCarlo, AgreesWithFirstOrderOrSaysWhyItIsNotUsed) {
   }
   const Measurement joint = solve_lip_together(lips);
   ASSERT_EQ(joint.dimensions.size(), 2u);
-  expect_agreement(joint.dimensions[0], "lip, two photos");
-  expect_agreement(joint.dimensions[1], "its wall's run");
+  // The joint budget takes what the photos share by the worse of them, and as a run of the wall,
+  // so that it states a little more than the model has.
+  expect_agreement(joint.dimensions[0], "lip, two photos", 0.15);
+  expect_agreement(joint.dimensions[1], "its wall's run", 0.3);
   const WornThickness worn = worn_thickness(rim, &joint, nullptr);
   ASSERT_TRUE(worn.worn);
-  expect_agreement(*worn.worn, "worn, one face assumed");
+  expect_agreement(*worn.worn, "worn, one face assumed", 0.03);
   const WornThickness both = worn_thickness(rim, &joint, &joint);
   ASSERT_TRUE(both.worn);
-  expect_agreement(*both.worn, "worn");
+  expect_agreement(*both.worn, "worn", 0.03);
 }
 
 }  // namespace
