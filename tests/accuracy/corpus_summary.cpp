@@ -147,8 +147,8 @@ void print_corpus_report(std::ostream& out, const std::vector<CorpusTrial>& tria
   print_worst(out, trials, "as found", &CorpusSize::found, worst);
   print_worst(out, trials, "placed by a careful user", &CorpusSize::confirmed, worst);
   for (const CorpusTrial& trial : trials) {
-    if (!trial.stopped) continue;
-    out << "not measured: " << trial.name;
+    if (!any_stop(trial.checks)) continue;
+    out << (trial.stopped ? "refused: " : "not found: ") << trial.name;
     for (const Check& check : trial.checks)
       if (check.severity == Severity::stop) out << ": " << check.message;
     out << '\n';

@@ -127,6 +127,13 @@ void add_placings(const Analysis& photo, const std::vector<drawn::TrueEdge>& tru
   }
 }
 
+/// Refused for what is wrong with the photo. A part that was not found in a good photo is a miss.
+bool refused(const std::vector<Check>& checks) {
+  return std::any_of(checks.begin(), checks.end(), [](const Check& check) {
+    return check.severity == Severity::stop && check.id != "edges_not_found";
+  });
+}
+
 CorpusTrial single(const CorpusPhoto& photo) {
   const Measurement& found = photo.analysis.measurement();
   std::vector<drawn::TrueEdge> truth = true_edges(photo.truth);
@@ -137,7 +144,7 @@ CorpusTrial single(const CorpusPhoto& photo) {
   trial.name = photo.name;
   trial.view = found.view;
   trial.checks = found.checks;
-  trial.stopped = any_stop(found.checks);
+  trial.stopped = refused(found.checks);
   trial.photo_ms = {photo.ms};
   add_placings(photo.analysis, truth, trial.placings);
   const auto add = [&](const char* name, double truth_mm) {
@@ -174,7 +181,7 @@ CorpusTrial lip(const std::vector<CorpusPhoto>& photos) {
   }
   const Measurement joint = solve_lip_together(found);
   trial.checks = joint.checks;
-  trial.stopped = any_stop(joint.checks);
+  trial.stopped = refused(joint.checks);
   trial.sizes.push_back(compare("lip_height", photos.front().truth.at("lip_height_mm"), joint,
                                 solve_lip_together(placed), solve_lip_together(exact),
                                 px_per_mm_of(found.front())));
