@@ -173,10 +173,28 @@ struct Builder {
     // line taken may itself be the far side, and the true edge a fainter one below it.
     constexpr double kNarrowest_mm = 24, kVisible_mm = 0.4;
     const double here = at(lines.edge);
-    if (lines.far < 0 && pose.search.seen_at(here, kNarrowest_mm) - here > kVisible_mm)
+    if (pose.search.seen_at(here, kNarrowest_mm) - here > kVisible_mm &&
+        !far_side_stands_out(lines))
       edge.confidence *= 0.55;
     if (another_chamfer_inside(lines)) edge.confidence *= 0.7;
     return edge;
+  }
+
+  /// Whether the far side is seen, and not picked from a striped background, where some line lies
+  /// at the right place by chance.
+  bool far_side_stands_out(const OuterLines& lines) const {
+    if (lines.far < 0) return false;
+    constexpr double kNarrowest_mm = 24, kWidest_mm = 80;
+    constexpr int kStripes = 3;
+    const double here = at(lines.edge), least = 0.5 * std::abs(line(lines.far).step);
+    const double low = pose.search.seen_at(here, kNarrowest_mm);
+    const double high = pose.search.seen_at(here, kWidest_mm);
+    const auto alike = std::count_if(
+        pose.search.lines.begin(), pose.search.lines.end(), [&](const LineCandidate& other) {
+          const double across = other.at(pose.search.along_middle_mm);
+          return across >= low && across <= high && std::abs(other.step) >= least;
+        });
+    return alike < kStripes;
   }
 
   /// Whether the line taken for the chamfer's inner one may be its outer one: another line, as

@@ -32,5 +32,19 @@ TEST_P(PadAccuracy, IsWithinItsIntervalOrAsksToLook) {
 INSTANTIATE_TEST_SUITE_P(Seed, PadAccuracy,
                          testing::Values(1u, 2u, 3u, 4u, 5u, 6u, 7u, 8u, 9u, 10u, 11u, 12u));
 
+// A worn pad from above: its outer edge hardly shows and the line taken for it is the pad's far
+// side, in front of a striped background in which a far side of its own is always found. It would
+// pass 2.2 mm for 11.3 mm.
+TEST(PadFarSide, AmongStripesAsksToLook) {
+  const Trial trial = run_trial(drawn::random_scene(1018, 4, drawn::Difficulty::hard));
+  ASSERT_FALSE(trial.stopped());
+  for (const SizeTrial& size : trial.sizes)
+    if (size.name == "friction_thickness" &&
+        std::abs(size.error_mm()) > 1.5 * size.expanded_95_mm) {
+      EXPECT_TRUE(trial.flagged());
+      EXPECT_LT(size.confidence, kConfirmBelow);
+    }
+}
+
 }  // namespace
 }  // namespace scantling::accuracy
