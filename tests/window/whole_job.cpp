@@ -193,7 +193,7 @@ void WholeJob::check_the_sheet() {
 void WholeJob::enter_minima() {
   for (const Place& place : kPlaces) {
     window_->click(place.cell);
-    window_->wait_for_rect("field:minimum");
+    window_->scroll_to("field:minimum", "entries");
     window_->fill("field:minimum", place.minimum);
     window_->wait_for("the minimum", [&](const json& state) {
       return state.at("part").at("minimum_mm") == std::stod(place.minimum) && at_rest(state);
