@@ -90,7 +90,7 @@ int Worker::waiting() const {
 }
 
 void Worker::work(bool give_way) {
-  if (give_way) setpriority(PRIO_PROCESS, static_cast<id_t>(gettid()), 10);  // this thread's alone
+  if (give_way) setpriority(PRIO_PROCESS, static_cast<id_t>(gettid()), 3);  // this thread's alone
   for (;;) {
     Queued next;
     {

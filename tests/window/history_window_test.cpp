@@ -176,7 +176,8 @@ TEST_F(HistoryPageTest, TheResultIsCopiedAsText) {
   window_.wait_for_rect("field:note");
   window_.click_until("field:note",
                       [&](const json&) { return window_.text("typing_into") == "field:note"; });
-  window_.key_until("ctrl+v", [&](const json&) { return !window_.text("field:note").empty(); });
+  window_.key("ctrl+v");  // once: Ctrl let go of at once must not lose it
+  window_.wait_for("the text", [&](const json&) { return !window_.text("field:note").empty(); });
   const std::string text = window_.text("field:note");
   EXPECT_NE(text.find("Marrow estate: Front left, disc"), std::string::npos) << text;
   EXPECT_NE(text.find("23.51 mm"), std::string::npos) << text;

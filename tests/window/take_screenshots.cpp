@@ -37,6 +37,7 @@ void wait_until_all_is_done(const WindowDriver& window) {
       // Still at work.
     }
   }
+  window.wait_for_rect("status:saved");
 }
 
 void take_all(const std::filesystem::path& folder, DisplaySize size) {

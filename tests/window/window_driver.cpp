@@ -125,18 +125,6 @@ void WindowDriver::click(const std::string& name) const {
   xdotool({"mousedown", "1", "sleep", "0.08", "mouseup", "1", "sleep", "0.08"});
 }
 
-bool WindowDriver::soon(const Condition& condition) const {
-  for (int look = 0; look < 100; ++look) {
-    try {
-      if (condition(state())) return true;
-    } catch (const json::exception&) {
-      // The state has not got that far yet.
-    }
-    pause_ms(30);
-  }
-  return false;
-}
-
 void WindowDriver::give_up(const std::string& what) const {
   screenshot(fs::path(SCANTLING_SHOTS) / "gave-up.png");
   throw std::runtime_error(what + "; the state is " + state().dump(1));
@@ -145,17 +133,16 @@ void WindowDriver::give_up(const std::string& what) const {
 void WindowDriver::click_until(const std::string& name, const Condition& condition) const {
   for (int attempt = 0; attempt < 5; ++attempt) {
     if (attempt == 0 || !rect(name).is_null()) click(name);
-    if (soon(condition)) return;
+    for (int look = 0; look < 100; ++look) {
+      try {
+        if (condition(state())) return;
+      } catch (const json::exception&) {
+        // The state has not got that far yet.
+      }
+      pause_ms(30);
+    }
   }
   give_up("clicked in vain: " + name);
-}
-
-void WindowDriver::key_until(const std::string& keys, const Condition& condition) const {
-  for (int attempt = 0; attempt < 5; ++attempt) {
-    key(keys);
-    if (soon(condition)) return;
-  }
-  give_up("pressed in vain: " + keys);
 }
 
 void WindowDriver::scroll_to(const std::string& name, const std::string& over) const {

@@ -42,9 +42,6 @@ class WindowDriver {
   void let_go() const;
   void wheel(const std::string& name, int clicks, bool up) const;
   void key(const std::string& keys) const;  ///< "ctrl+z"
-  /// Presses keys until the state is so: a press within one slow frame can go unseen. For keys that
-  /// do no harm twice.
-  void key_until(const std::string& keys, const Condition& condition) const;
   void type(const std::string& text) const;
   /// Presses Tab, or Shift+Tab, until the keys stand on a thing.
   void tab_to(const std::string& name, bool back = false) const;
@@ -65,8 +62,6 @@ class WindowDriver {
  private:
   nlohmann::json told() const;
   std::pair<int, int> middle_of(const std::string& name) const;
-  /// Whether the state is so within about three seconds.
-  bool soon(const Condition& condition) const;
   [[noreturn]] void give_up(const std::string& what) const;
   void xdotool(std::vector<std::string> arguments) const;
 
