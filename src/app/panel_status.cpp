@@ -57,6 +57,21 @@ void draw_heaps(App& app) {
   tip_for_last_item(watched.string().c_str());
 }
 
+/// What goes on. What comes after it stays in its place while photos are counted, for the pointer
+/// that is on its way there.
+void draw_doing(const App& app) {
+  const auto [done, all] = app.measuring();
+  const auto counted = [all = all](std::size_t so_far) {
+    return fmt::format("Measured {} of {} photos", so_far, all);
+  };
+  const std::string doing = all > 0 ? counted(done) : app.doing();
+  ImGui::TextUnformatted(doing.empty() ? "Working" : doing.c_str());
+  if (all == 0) return;
+  ImGui::SameLine(0, 0);
+  ImGui::Dummy({ImGui::CalcTextSize(counted(all).c_str()).x - ImGui::CalcTextSize(doing.c_str()).x,
+                ImGui::GetTextLineHeight()});
+}
+
 /// What the keys can do now.
 std::string help_words(App& app) {
   if (app.focus().in_controls()) return "Tab, arrows: go on   Enter: press   Esc: back   F1: keys";
@@ -118,10 +133,7 @@ void draw_status_bar(App& app, const ScreenRect& area) {
       draw->AddRectFilled({x, y}, {x + width * 0.3f, y + height}, theme().accent);
       ImGui::Dummy({width, scaled(14)});
       ImGui::SameLine();
-      const auto [done, all] = app.measuring();
-      const std::string doing =
-          all > 0 ? fmt::format("Measured {} of {} photos", done, all) : app.doing();
-      ImGui::TextUnformatted(doing.empty() ? "Working" : doing.c_str());
+      draw_doing(app);
     } else {
       ImGui::TextUnformatted(app.session().job() ? "All saved" : "Ready");
       place_last_item(app, "status:saved");

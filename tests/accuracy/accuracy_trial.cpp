@@ -1,11 +1,12 @@
 #include "accuracy/accuracy_trial.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 #include <chrono>
 #include <cmath>
 
 #include "accuracy/careful_user.h"
-#include "support/drawn_file.h"
 #include "support/drawn_truth.h"
 
 namespace scantling::accuracy {
@@ -91,12 +92,15 @@ MeasureOptions options_for(const drawn::DrawnScene& scene) {
   return options;
 }
 
-Trial run_trial(const drawn::DrawnScene& scene) {
+Trial run_trial(const drawn::DrawnScene& scene, const Drawings& drawings) {
   Trial trial;
   trial.scene = scene;
   auto start = Clock::now();
   PhotoLoad load;
-  load.photo = drawn::as_photo(scene, drawn::draw(scene));
+  load.photo = drawings.photo(
+      fmt::format("pad {} {} {}x{}", scene.seed, drawn::difficulty_word(scene.difficulty),
+                  scene.camera.width_px, scene.camera.height_px),
+      scene.camera, [&] { return drawn::draw(scene); });
   trial.draw_ms = ms_since(start);
   start = Clock::now();
   const Analysis analysis = Analysis::run(std::move(load), options_for(scene));

@@ -3,6 +3,7 @@
 #include <string>
 #include <vector>
 
+#include "accuracy/drawings.h"
 #include "dimension/analysis.h"
 #include "support/drawn_scene.h"
 
@@ -50,6 +51,6 @@ struct Trial {
 MeasureOptions options_for(const drawn::DrawnScene& scene);
 
 /// Draws the photo in memory and measures it.
-Trial run_trial(const drawn::DrawnScene& scene);
+Trial run_trial(const drawn::DrawnScene& scene, const Drawings& drawings = {});
 
 }  // namespace scantling::accuracy

@@ -1,11 +1,12 @@
 #include "accuracy/disc_trial.h"
 
+#include <fmt/format.h>
+
 #include <algorithm>
 
 #include "accuracy/careful_user.h"
 #include "dimension/lip_sizes.h"
 #include "support/drawn_disc_truth.h"
-#include "support/drawn_file.h"
 
 namespace scantling::accuracy {
 namespace {
@@ -27,9 +28,13 @@ MeasureOptions options_for(const drawn::DrawnDiscScene& scene, View view) {
   return options;
 }
 
-PhotoLoad photo_of(const drawn::DrawnDiscScene& scene, const cv::Mat& picture) {
+PhotoLoad photo_of(const drawn::DrawnDiscScene& scene, const DiscTrial& trial, std::size_t number,
+                   const Drawings& drawings) {
   PhotoLoad load;
-  load.photo = drawn::as_photo(scene.camera, picture);
+  load.photo = drawings.photo(fmt::format("{} {} {} {}x{} {}", view_word(trial.view), trial.seed,
+                                          drawn::difficulty_word(trial.difficulty),
+                                          scene.camera.width_px, scene.camera.height_px, number),
+                              scene.camera, [&] { return drawn::draw(scene); });
   return load;
 }
 
@@ -60,20 +65,21 @@ void add(DiscTrial& trial, const char* name, const char* dimension, double truth
 
 }  // namespace
 
-DiscTrial run_rim_trial(unsigned seed, double megapixels, std::optional<Difficulty> wanted) {
+DiscTrial run_rim_trial(unsigned seed, double megapixels, std::optional<Difficulty> wanted,
+                        const Drawings& drawings) {
   DiscTrial trial;
   trial.seed = seed;
   trial.difficulty = difficulty_of(seed, wanted);
   const drawn::DrawnDiscScene scene = drawn::random_rim_scene(seed, megapixels, trial.difficulty);
   trial.disc = scene.disc;
-  const cv::Mat picture = drawn::draw(scene);
+  const PhotoLoad photo = photo_of(scene, trial, 1, drawings);
   MeasureOptions options = options_for(scene, View::rim);
   const std::vector<drawn::TrueEdge> truth = drawn::true_edges(scene);
   const double rim = scene.disc.rim_thickness_mm;
   CarefulUser user(seed);
-  const Analysis plain = Analysis::run(photo_of(scene, picture), options);
+  const Analysis plain = Analysis::run(photo, options);
   options.disc_diameter_mm = 2 * scene.disc.radius_mm;
-  const Analysis told = Analysis::run(photo_of(scene, picture), options);
+  const Analysis told = Analysis::run(photo, options);
   add(trial, "rim_thickness", "rim_thickness", rim, plain.measurement(),
       user.measures(plain, truth));
   add(trial, "rim_thickness, diameter given", "rim_thickness", rim, told.measurement(),
@@ -82,7 +88,8 @@ DiscTrial run_rim_trial(unsigned seed, double megapixels, std::optional<Difficul
   return trial;
 }
 
-DiscTrial run_lip_trial(unsigned seed, double megapixels, std::optional<Difficulty> wanted) {
+DiscTrial run_lip_trial(unsigned seed, double megapixels, std::optional<Difficulty> wanted,
+                        const Drawings& drawings) {
   DiscTrial trial;
   trial.seed = seed;
   trial.view = drawn::DiscView::lip;
@@ -91,8 +98,8 @@ DiscTrial run_lip_trial(unsigned seed, double megapixels, std::optional<Difficul
       drawn::random_lip_scenes(seed, megapixels, trial.difficulty, 2);
   std::vector<Analysis> photos;
   for (const drawn::DrawnDiscScene& scene : scenes)
-    photos.push_back(
-        Analysis::run(photo_of(scene, drawn::draw(scene)), options_for(scene, View::lip)));
+    photos.push_back(Analysis::run(photo_of(scene, trial, photos.size() + 1, drawings),
+                                   options_for(scene, View::lip)));
   trial.disc = scenes[0].disc;
   const double height = scenes[0].disc.lip_a_mm, run = scenes[0].disc.wall_run_mm;
   CarefulUser user(seed);

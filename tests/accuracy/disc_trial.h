@@ -24,8 +24,10 @@ struct DiscTrial {
 };
 
 DiscTrial run_rim_trial(unsigned seed, double megapixels,
-                        std::optional<drawn::Difficulty> difficulty = {});
+                        std::optional<drawn::Difficulty> difficulty = {},
+                        const Drawings& drawings = {});
 DiscTrial run_lip_trial(unsigned seed, double megapixels,
-                        std::optional<drawn::Difficulty> difficulty = {});
+                        std::optional<drawn::Difficulty> difficulty = {},
+                        const Drawings& drawings = {});
 
 }  // namespace scantling::accuracy

@@ -52,12 +52,19 @@ Photo as_photo(const DrawnScene& scene, const cv::Mat& rgb) {
 }
 
 Photo as_photo(const DrawnCamera& camera, const cv::Mat& rgb) {
-  const auto jpeg = test::jpeg_file(rgb, {.quality = camera.jpeg_quality});
+  return as_photo(camera, upright_jpeg(camera, rgb));
+}
+
+std::vector<unsigned char> upright_jpeg(const DrawnCamera& camera, const cv::Mat& rgb) {
+  return test::jpeg_file(rgb, {.quality = camera.jpeg_quality});
+}
+
+Photo as_photo(const DrawnCamera& camera, const std::vector<unsigned char>& jpeg) {
   Photo photo;
-  photo.luma.create(rgb.rows, rgb.cols, CV_8UC1);
+  photo.luma.create(camera.height_px, camera.width_px, CV_8UC1);
   const std::unique_ptr<void, int (*)(tjhandle)> codec(tjInitDecompress(), tjDestroy);
-  if (tjDecompress2(codec.get(), jpeg.data(), jpeg.size(), photo.luma.data, rgb.cols,
-                    static_cast<int>(photo.luma.step), rgb.rows, TJPF_GRAY, 0) != 0)
+  if (tjDecompress2(codec.get(), jpeg.data(), jpeg.size(), photo.luma.data, photo.luma.cols,
+                    static_cast<int>(photo.luma.step), photo.luma.rows, TJPF_GRAY, 0) != 0)
     throw std::runtime_error(std::string("JPEG: ") + tjGetErrorStr2(codec.get()));
   const test::ExifFields tags = tags_of(camera);
   photo.tags.make = tags.make;
