@@ -8,6 +8,7 @@
 #include "command_line/commands.h"
 #include "command_line/exit_status.h"
 #include "command_line/number_text.h"
+#include "command_line/wear_point_text.h"
 #include "verdict/cautions.h"
 #include "verdict/forecast.h"
 
@@ -20,17 +21,11 @@ using nlohmann::ordered_json;
 struct ForecastArguments {
   double minimum_mm = 0;
   std::vector<std::string> points;
+  double common_u_mm = 0;
   ForecastOptions options;
   bool miles = false;  ///< distances are given and shown in miles; the JSON stays in km
   bool json = false;
 };
-
-WearPoint point_of(const std::string& text) {
-  const std::vector<double> numbers = numbers_in("KM:MM[:U]", text, ':', 2, 3);
-  WearPoint point{numbers[0], numbers[1], std::nullopt};
-  if (numbers.size() == 3) point.standard_uncertainty_mm = numbers[2];
-  return point;
-}
 
 ordered_json number_or_null(std::optional<double> number) {
   return number && std::isfinite(*number) ? ordered_json(*number) : ordered_json(nullptr);
@@ -141,12 +136,18 @@ void add_forecast_command(CLI::App& app, Work& work) {
                    "order they were measured")
       ->type_name("KM:MM[:U]")
       ->required();
+  command
+      ->add_option("--common-uncertainty", arguments->common_u_mm,
+                   "The part of every U that is one error for all sizes, such as one sheet's print "
+                   "scale, in mm: it mostly cancels in the wear")
+      ->type_name("U")
+      ->check(wholly_a_number() & CLI::NonNegativeNumber);
   command->add_flag("--miles", arguments->miles,
                     "All distances here are in miles; the JSON stays in km");
   command->add_flag("--json", arguments->json, "Print one JSON object");
   command->callback([arguments, &work] {
-    std::vector<WearPoint> points;
-    for (const std::string& text : arguments->points) points.push_back(point_of(text));
+    std::vector<WearPoint> points =
+        wear_points_in("KM:MM[:U]", arguments->points, arguments->common_u_mm);
     if (arguments->miles) {
       for (WearPoint& point : points) point.odometer_km *= kKilometresInMile;
       for (std::optional<double>* km :

@@ -1,13 +1,16 @@
 #include <fmt/format.h>
 
 #include <CLI/CLI.hpp>
+#include <algorithm>
 #include <memory>
 #include <nlohmann/json.hpp>
 
 #include "command_line/commands.h"
 #include "command_line/exit_status.h"
 #include "command_line/number_text.h"
+#include "command_line/wear_point_text.h"
 #include "verdict/cautions.h"
+#include "verdict/forecast.h"
 #include "verdict/instrument.h"
 #include "verdict/verdict.h"
 
@@ -21,6 +24,8 @@ struct JudgeOptions {
   std::optional<double> degrees_of_freedom;
   double minimum_mm = 0;
   std::vector<std::string> hand;
+  std::vector<std::string> earlier;
+  ForecastOptions when;
   bool json = false;
 };
 
@@ -56,14 +61,39 @@ nlohmann::ordered_json json_of(const Verdict& verdict) {
   return json;
 }
 
-int run_judge(const JudgeOptions& options, const std::vector<HandReading>& readings) {
+/// The part's wear up to this size: its smallest reading by hand, else the photo's.
+std::optional<Forecast> wear_of(const JudgeOptions& options,
+                                const std::vector<HandReading>& readings,
+                                std::vector<WearPoint> points) {
+  if (points.empty()) return std::nullopt;
+  const auto smallest = std::min_element(
+      readings.begin(), readings.end(),
+      [](const HandReading& a, const HandReading& b) { return a.value_mm < b.value_mm; });
+  WearPoint today{*options.when.now_km};
+  today.size_mm = smallest == readings.end() ? *options.size_mm : smallest->value_mm;
+  today.standard_uncertainty_mm = smallest == readings.end() ? *options.standard_uncertainty_mm
+                                                             : smallest->standard_uncertainty_mm;
+  points.push_back(today);
+  return forecast_wear(points, options.minimum_mm, options.when);
+}
+
+int run_judge(const JudgeOptions& options, const std::vector<HandReading>& readings,
+              const std::vector<WearPoint>& earlier) {
   std::optional<Quantity> photo;
   if (options.size_mm)
     photo = Quantity{*options.size_mm,
                      *options.standard_uncertainty_mm,
                      options.degrees_of_freedom.value_or(kUnlimitedDegreesOfFreedom),
                      {}};
-  const Verdict verdict = judge(photo, readings, options.minimum_mm).value();
+  const std::optional<Forecast> wear = wear_of(options, readings, earlier);
+  const bool due = wear && wear->reaches_minimum_before_next_check;
+  Verdict verdict = judge(photo, readings, options.minimum_mm, due).value();
+  // A wear that cannot be foretold takes nothing from what the size itself says.
+  if (wear && !any_stop(verdict.checks))
+    for (Check check : wear->checks) {
+      check.severity = std::min(check.severity, Severity::warn);
+      verdict.checks.push_back(std::move(check));
+    }
   if (options.json) {
     fmt::print("{}\n", json_of(verdict).dump(1));
   } else {
@@ -82,7 +112,8 @@ void add_judge_command(CLI::App& app, Work& work) {
   CLI::App* command = app.add_subcommand(
       "judge",
       "Sets a size against the part's minimum: keep, replace, or gauge it where the size cannot "
-      "decide.\nExample: scantling judge --size 22.30 --standard-uncertainty 0.05 --minimum 22.00");
+      "decide.\nExample: scantling judge --size 22.30 --standard-uncertainty 0.05 --minimum 22.00\n"
+      "With its wear: ... --earlier 0:25.00 --now 60000 --next-check 75000");
   const auto options = std::make_shared<JudgeOptions>();
   CLI::Option* size = command->add_option("--size", options->size_mm, "Size from photos, in mm")
                           ->type_name("MM")
@@ -114,12 +145,35 @@ void add_judge_command(CLI::App& app, Work& work) {
       ->type_name("MM[,U]")
       ->expected(1)
       ->take_all();
+  CLI::Option* earlier =
+      command
+          ->add_option("--earlier", options->earlier,
+                       "The same part's size at an earlier odometer reading, or new; may be "
+                       "repeated, in the order they were measured")
+          ->type_name("KM:MM[:U]")
+          ->expected(1)
+          ->take_all();
+  CLI::Option* now = command
+                         ->add_option("--now", options->when.now_km,
+                                      "Odometer now, at which the part was measured, in km")
+                         ->type_name("KM")
+                         ->check(wholly_a_number());
+  CLI::Option* next = command
+                          ->add_option("--next-check", options->when.next_check_km,
+                                       "Odometer at the next planned check, in km: a part that may "
+                                       "wear to its minimum by then is due soon")
+                          ->type_name("KM")
+                          ->check(wholly_a_number());
+  earlier->needs(now)->needs(next);
+  next->needs(earlier);
+  now->needs(earlier);
   command->add_flag("--json", options->json, "Print one JSON object");
   command->callback([options, &work] {
     if (!options->size_mm && options->hand.empty()) throw CLI::RequiredError("--size or --hand");
     std::vector<HandReading> readings;
     for (const std::string& text : options->hand) readings.push_back(hand_reading_of(text));
-    work = [options, readings] { return run_judge(*options, readings); };
+    const std::vector<WearPoint> earlier = wear_points_in("--earlier", options->earlier);
+    work = [options, readings, earlier] { return run_judge(*options, readings, earlier); };
   });
 }
 

@@ -1,6 +1,7 @@
 #include <gmock/gmock.h>
 #include <gtest/gtest.h>
 
+#include <cmath>
 #include <nlohmann/json.hpp>
 #include <string>
 #include <vector>
@@ -43,6 +44,19 @@ TEST(ForecastCommand, SaysItInWords) {
   EXPECT_THAT(run.output, HasSubstr("go by this"));
 }
 
+TEST(ForecastCommand, WhatAllSizesShareCancelsInTheWear) {
+  const auto wear_u = [](Words more) {
+    Words words{"--minimum", "22", "--json", "0:25:0.05", "40000:24.2:0.05"};
+    words.insert(words.end(), more.begin(), more.end());
+    return nlohmann::json::parse(forecast(words).output)
+        .at("wear_standard_uncertainty_mm_per_1000_km")
+        .get<double>();
+  };
+  // GUM 5.2.2: of 0.05 mm each with 0.04 in common, 0.03 mm each is left for the difference.
+  EXPECT_NEAR(wear_u({}), 0.05 * std::sqrt(2.0) / 40, 1e-9);
+  EXPECT_NEAR(wear_u({"--common-uncertainty", "0.04"}), 0.03 * std::sqrt(2.0) / 40, 1e-9);
+}
+
 TEST(ForecastCommand, TellsImplausibleInputInJsonToo) {
   const struct {
     Words words;
@@ -71,7 +85,9 @@ TEST(ForecastCommand, RefusesWrongUsage) {
        {Words{}, Words{"--minimum", "22"}, Words{"0:25", "5:24"}, Words{"--minimum", "22", "0"},
         Words{"--minimum", "22", "0:25:0.1:7"}, Words{"--minimum", "22", "0:25,1", "5:24"},
         Words{"--minimum", "thin", "0:25", "5:24"}, Words{"--minimum", "22", "0:", "5:24"},
-        Words{"--minimum", "22", "--now", "soon", "0:25", "5:24"}}) {
+        Words{"--minimum", "22", "--now", "soon", "0:25", "5:24"},
+        Words{"--minimum", "22", "--common-uncertainty", "0.1", "0:25:0.05", "5:24:0.2"},
+        Words{"--minimum", "22", "--common-uncertainty", "-1", "0:25:0.05", "5:24:0.2"}}) {
     const ProgramResult run = forecast(words);
     EXPECT_EQ(run.exit_status, 2) << testing::PrintToString(words);
     EXPECT_THAT(run.output, IsEmpty());

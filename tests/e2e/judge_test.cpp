@@ -47,6 +47,49 @@ TEST(JudgeCommand, GivesEachState) {
   EXPECT_NEAR(json.at("probability_below").get<double>(), 0.01994894, 1e-8);
 }
 
+TEST(JudgeCommand, AKeptPartIsDueSoonWhereItsWearReachesTheMinimumBeforeTheNextCheck) {
+  // 2.2 mm in 60 000 km leave 0.8 mm for 21 800 km.
+  const auto with_next_check = [](const std::string& km) {
+    Words words = photo("22.80", "0.05", "22.00");
+    words.insert(words.end(), {"--earlier", "0:25.00", "--now", "60000", "--next-check", km});
+    return nlohmann::json::parse(judge(words).output);
+  };
+  EXPECT_EQ(with_next_check("65000").at("state"), "keep");
+  const auto due = with_next_check("90000");
+  EXPECT_EQ(due.at("state"), "keep, due soon");
+  EXPECT_THAT(due.at("because").back().get<std::string>(), HasSubstr("before the next"));
+}
+
+TEST(JudgeCommand, TheSmallestReadingByHandIsWhatWears) {
+  Words words{"--hand",    "23.9,0.02", "--hand", "22.8,0.02", "--minimum",    "22",   "--json",
+              "--earlier", "0:25.00",   "--now",  "60000",     "--next-check", "90000"};
+  EXPECT_EQ(nlohmann::json::parse(judge(words).output).at("state"), "keep, due soon");
+}
+
+TEST(JudgeCommand, AnImplausibleWearIsToldAndTakesNothingFromTheSize) {
+  Words words = photo("22.80", "0.05", "22.00");
+  words.insert(words.end(),
+               {"--earlier", "70000:25.00:0.05", "--now", "60000", "--next-check", "90000"});
+  const ProgramResult run = judge(words);
+  EXPECT_EQ(run.exit_status, 0);
+  const auto json = nlohmann::json::parse(run.output);
+  EXPECT_EQ(json.at("state"), "keep");
+  EXPECT_EQ(json.at("checks").at(0).at("id"), "odometer_backwards");
+  EXPECT_EQ(json.at("checks").at(0).at("severity"), "warn");
+}
+
+TEST(JudgeCommand, AskedForWearItNeedsBothOdometerReadings) {
+  for (const Words& half : {Words{"--earlier", "0:25"},
+                            Words{"--earlier", "0:25", "--now", "60000"}, Words{"--now", "60000"},
+                            Words{"--earlier", "0", "--now", "60000", "--next-check", "9e4"}}) {
+    Words words = photo("22.80", "0.05", "22.00");
+    words.insert(words.end(), half.begin(), half.end());
+    const ProgramResult run = judge(words);
+    EXPECT_EQ(run.exit_status, 2) << testing::PrintToString(half);
+    EXPECT_FALSE(run.errors.empty());
+  }
+}
+
 TEST(JudgeCommand, LetsHandReadingsOutrankThePhoto) {
   Words words = photo("22.60", "0.05", "22");
   words.insert(words.end(), {"--hand", "22.55,0.01", "--hand", "21.98,0.01"});
