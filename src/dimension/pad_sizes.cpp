@@ -33,11 +33,19 @@ std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PartReading& rea
   const std::vector<double> places = station_places(reading);
   const double middle = places[places.size() / 2];
 
+  // A pad that was read upside down may have been put right by hand, edge by edge.
+  const double sense =
+      budget.nominal().thickness(PartReading::plate_outer, PartReading::friction_outer, middle) < 0
+          ? -1
+          : 1;
+  const auto thickness = [sense](const SizeModel& m, std::size_t from, std::size_t to,
+                                 double along) { return sense * m.thickness(from, to, along); };
+
   std::vector<Dimension> dimensions;
   const auto add = [&](const char* name, std::size_t from, std::size_t to) {
     Dimension d;
     d.name = name;
-    const auto size = [=](const SizeModel& m) { return m.thickness(from, to, middle); };
+    const auto size = [=](const SizeModel& m) { return thickness(m, from, to, middle); };
     const auto placing = [middle](const PlacedEdge& e) {
       return std::hypot(e.placing_u_mm, e.slope_u * (middle - e.middle_mm));
     };
@@ -45,7 +53,7 @@ std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PartReading& rea
     d.chain = budget.chain(size, std::array{from, to}, placing);
     d.confidence = std::min(reading.edges[from].confidence, reading.edges[to].confidence);
     for (const double place : places)
-      d.stations.push_back({place, budget.nominal().thickness(from, to, place)});
+      d.stations.push_back({place, thickness(budget.nominal(), from, to, place)});
     dimensions.push_back(std::move(d));
   };
   add("overall_thickness", PartReading::plate_outer, PartReading::friction_outer);
@@ -56,8 +64,8 @@ std::vector<Dimension> pad_sizes(const PlaneScene& scene, const PartReading& rea
   taper.name = "friction_taper";
   const double first = places.front(), last = places.back();
   const auto size = [=](const SizeModel& m) {
-    return m.thickness(PartReading::plate_friction, PartReading::friction_outer, last) -
-           m.thickness(PartReading::plate_friction, PartReading::friction_outer, first);
+    return thickness(m, PartReading::plate_friction, PartReading::friction_outer, last) -
+           thickness(m, PartReading::plate_friction, PartReading::friction_outer, first);
   };
   const std::array<std::size_t, 2> used{PartReading::plate_friction, PartReading::friction_outer};
   const auto placing = [=](const PlacedEdge& e) { return e.slope_u * (last - first); };

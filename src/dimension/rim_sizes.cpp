@@ -20,9 +20,11 @@ std::vector<Dimension> rim_sizes(const PlaneScene& scene, const PartReading& rea
   // Held on the photo where a parabola has its mean, so that an unknown curve counts as it does
   // for the whole line.
   const SizeBudget budget(scene, reading, options, std::max(2.0, half / std::sqrt(3.0)));
-  const auto size = [=](const SizeModel& m) {
-    return m.thickness(PartReading::face_a, PartReading::face_b, middle);
+  // Which face is which does not matter: a hand may have put each on the other's line.
+  const auto thickness = [](const SizeModel& m, double along) {
+    return std::abs(m.thickness(PartReading::face_a, PartReading::face_b, along));
   };
+  const auto size = [=](const SizeModel& m) { return thickness(m, middle); };
   std::vector<BudgetLine> more;
   const double radius_u = options.disc_diameter_mm ? kKnownRadius_u_mm : kUsualRimRadius_u_mm;
   const double radius =
@@ -52,8 +54,7 @@ std::vector<Dimension> rim_sizes(const PlaneScene& scene, const PartReading& rea
   d.confidence = std::min(a.confidence, b.confidence);
   for (int i = 0; i <= 4; ++i) {
     const double place = middle + half * 0.9 * (i - 2) / 2.0;
-    d.stations.push_back(
-        {place, budget.nominal().thickness(PartReading::face_a, PartReading::face_b, place)});
+    d.stations.push_back({place, thickness(budget.nominal(), place)});
   }
   return {d};
 }
