@@ -155,25 +155,30 @@ void add_rivals(const RimView& view, const RimHypothesis& best, PartReading& rea
   }
 }
 
+/// The same edges, seen on cylinders of other radii.
+bool alike(const RimView& view, const RimHypothesis& h, const RimView& other,
+           const RimHypothesis& g) {
+  constexpr double kSame_mm = 0.5;
+  return view.upright == other.upright &&
+         std::abs(view.at(h.low.edge) - other.at(g.low.edge)) < kSame_mm &&
+         std::abs(view.at(h.high.edge) - other.at(g.high.edge)) < kSame_mm;
+}
+
 }  // namespace
 
 PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& options) {
   PartReadingResult result;
   const std::vector<RimView> views = unroll_rim(scene, options);
-  const RimView* best_view = nullptr;
-  RimHypotheses best;
-  double second_score = -1e9;
+  std::vector<RimHypotheses> found;
+  std::size_t at = 0;
   for (const RimView& view : views) {
-    RimHypotheses found = search_rim(view);
-    if (!found.best) continue;
-    if (!best.best || found.best->score > best.best->score) {
-      if (best.best) second_score = std::max(second_score, best.best->score);
-      best = std::move(found);
-      best_view = &view;
-    } else {
-      second_score = std::max(second_score, found.best->score);
-    }
+    LineFits fits(view.lanes, view.lines, scene.card_blur_px);
+    found.push_back(search_rim(view, rim_evidence(scene, view, options, fits)));
+    if (found.back().best && (!found[at].best || found.back().best->score > found[at].best->score))
+      at = found.size() - 1;
   }
+  const RimHypotheses& best = found[at];
+  const RimView* best_view = &views[at];
   if (!best.best) {
     result.checks.push_back({"edges_not_found", Severity::stop,
                              "The disc's rim was not found in the card's notch. Stand the card "
@@ -190,6 +195,10 @@ PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& option
   reading.edges = {builder.face("face_a", low, -1, builder.chamfer_mm(high, +1)),
                    builder.face("face_b", high, +1, builder.chamfer_mm(low, -1))};
   weigh_others(*best_view, best, reading);
+  double second_score = -1e9;
+  for (std::size_t i = 0; i < views.size(); ++i)
+    if (found[i].best && !alike(views[i], *found[i].best, *best_view, *best.best))
+      second_score = std::max(second_score, found[i].best->score);
   const double other_view = std::exp((second_score - best.best->score) / 1.3);
   for (PlacedEdge& edge : reading.edges) edge.confidence /= 1 + other_view;
   add_rivals(*best_view, *best.best, reading);

@@ -26,7 +26,9 @@ double square(double x) {
 
 class Scorer {
  public:
-  explicit Scorer(const RimView& view) : view_(view) { find_vents(); }
+  Scorer(const RimView& view, const RimEvidence& evidence) : view_(view), evidence_(evidence) {
+    find_vents();
+  }
 
   int count() const { return static_cast<int>(view_.lines.size()); }
   double at(int i) const { return view_.at(i); }
@@ -79,9 +81,9 @@ class Scorer {
     const double tone_high = level(inner_high - 2.2, inner_high - 0.4);
     const double alike =
         -0.5 * square(std::log(std::max(4.0, tone_low) / std::max(4.0, tone_high)) / 0.22);
-    h.score = std::max(-3.5, alike) + view_.prior + low.score + high.score + size +
+    h.score = kAlike * std::max(-3.5, alike) + view_.prior + low.score + high.score + size +
               parallel(low.edge, high.edge, 0.009) + vent_score(low, high) +
-              chamfers_alike(low, high);
+              chamfers_alike(low, high) + beyond_card(low, high);
     return h;
   }
 
@@ -91,11 +93,64 @@ class Scorer {
     return std::abs(at(face.edge) - at(face.inner)) / std::max(0.3, 1 + t);
   }
 
+  /// A line that bends is none of this cylinder's.
+  double straight(int i) const {
+    return -std::min(6.0, 0.5 * square(evidence_.bent[static_cast<std::size_t>(i)]));
+  }
+  /// Of a broken edge's two lines one may be faint and fitted badly.
+  double straight(const FaceLines& face) const {
+    if (face.inner < 0) return kStraight * straight(face.edge);
+    const auto [worse, better] = std::minmax({straight(face.edge), straight(face.inner)});
+    return kStraight * better + kBothStraight * worse;
+  }
+
+  /// Whether both faces come out from behind the card, as far apart as in the notch, with one or
+  /// the other of their lines. What lies behind them may be lighter there than here, or darker.
+  double beyond_card(const FaceLines& low, const FaceLines& high) const {
+    double sum = 0;
+    for (const RimEvidence::Strip& strip : evidence_.beyond_card) {
+      double best = 0;
+      for (const int l : {low.edge, low.inner})
+        for (const int h : {high.edge, high.inner})
+          if (l >= 0 && h >= 0) best = std::max(best, comes_out(strip, l, h));
+      sum += best;
+    }
+    return kBeyondCard * sum;
+  }
+
+  /// How well two lines of the notch are found again beyond the card: 0..1.
+  double comes_out(const RimEvidence::Strip& strip, int low, int high) const {
+    constexpr double kFarthest_mm = 7, kShift_mm = 3;
+    constexpr double kMostApart_mm = 1.5, kSame_mm = 0.2, kApart_mm = 0.45;
+    double best = 0;
+    for (const LineCandidate& a : strip.lines) {
+      const double shift = a.at(strip.middle_mm) - at(low);
+      if (std::abs(shift) > kFarthest_mm) continue;
+      for (const LineCandidate& b : strip.lines) {
+        const double apart =
+            std::abs(b.at(strip.middle_mm) - a.at(strip.middle_mm) - (at(high) - at(low)));
+        if (apart > kMostApart_mm) continue;
+        const double same_sense =
+            (a.step * line(low).step > 0 ? 1 : 0.5) * (b.step * line(high).step > 0 ? 1 : 0.5);
+        best =
+            std::max(best, same_sense * std::sqrt(clear(a) * clear(b)) *
+                               std::exp(-0.5 * square(std::max(0.0, apart - kSame_mm) / kApart_mm) -
+                                        0.5 * square(shift / kShift_mm)));
+      }
+    }
+    return best;
+  }
+
+  static double clear(const LineCandidate& l) {
+    return std::clamp((l.significance - 5) / 8, 0.0, 1.0) *
+           std::clamp((l.support - 0.5) / 0.3, 0.0, 1.0);
+  }
+
   /// Both edges of a rim are mostly broken alike (common practice).
   double chamfers_alike(const FaceLines& low, const FaceLines& high) const {
     if (low.inner < 0 || high.inner < 0) return 0;
     const double apart = std::log(chamfer(low, -1) / chamfer(high, +1));
-    return 0.6 + std::max(-1.2, -0.5 * square(apart / 0.5));
+    return kChamfersAlike * (0.6 + std::max(-1.2, -0.5 * square(apart / 0.5)));
   }
 
   /// A row of vent mouths: dark between two lines that the ribs between the mouths interrupt.
@@ -155,6 +210,7 @@ class Scorer {
     const double edge = at(face.edge);
     const double t = direction * view_.elevation(edge);  // positive: the face itself is seen
     face.score = strength(face.edge);
+    const double bent = straight(face);
     if (face.inner >= 0) {
       const double c = chamfer(face, direction);
       if (c < 0.12 || c > kLargestChamfer_mm) return;
@@ -201,7 +257,8 @@ class Scorer {
       if (gap > kClearOfFace_mm) break;
       within += (gap < 1.2 ? 1 : 0.35) * alike(i, face.edge) * weight(i);
     }
-    face.score += lip_score - 1.3 * on - std::min(4.0, beyond) - std::min(5.0, within);
+    face.score +=
+        bent + lip_score - 1.3 * on - kBeyondFace * std::min(4.0, beyond) - std::min(5.0, within);
     found.push_back(face);
   }
 
@@ -212,14 +269,19 @@ class Scorer {
     return std::min(1.0, std::abs(line(i).step) / (0.5 * std::abs(line(edge).step)));
   }
 
+  // Fitted to drawn rims with all else as it stood, the rest of the photos held back in turn.
+  static constexpr double kStraight = 0.38, kBothStraight = 0.45, kBeyondCard = 1.8;
+  static constexpr double kBeyondFace = 0.65, kAlike = 1.8, kChamfersAlike = 1.8;
+
   const RimView& view_;
+  const RimEvidence& evidence_;
   std::vector<Vent> vents_;
 };
 
 }  // namespace
 
-RimHypotheses search_rim(const RimView& view) {
-  const Scorer scorer(view);
+RimHypotheses search_rim(const RimView& view, const RimEvidence& evidence) {
+  const Scorer scorer(view, evidence);
   const std::vector<FaceLines> lows = scorer.faces(-1), highs = scorer.faces(+1);
   std::vector<RimHypothesis> all;
   for (const FaceLines& low : lows)

@@ -3,6 +3,7 @@
 #include <optional>
 #include <vector>
 
+#include "dimension/rim_evidence.h"
 #include "dimension/rim_view.h"
 
 namespace scantling {
@@ -28,7 +29,8 @@ struct RimHypotheses {
 
 /// Scores every reading of the candidate lines as a rim and returns the likeliest. What lies
 /// between the faces (vent mouths, ribs, rust bands, a casting seam) may be anything; what lies
-/// beyond them may not run with the rim.
-RimHypotheses search_rim(const RimView& view);
+/// beyond them may not run with the rim; and the rim goes on behind the card and comes out at its
+/// ends.
+RimHypotheses search_rim(const RimView& view, const RimEvidence& evidence);
 
 }  // namespace scantling

@@ -7,8 +7,7 @@ namespace scantling {
 namespace {
 
 constexpr double kMargin_mm = 3.0;  ///< kept clear of the notch's cut edges and their shadow
-/// Half of the window along the rim: narrow where the rim's curve is only guessed.
-constexpr double kWide_mm = 27, kNarrow_mm = 17;
+constexpr double kWindow_mm = 27;   ///< half of the window along the rim
 
 void sample(const PlaneScene& scene, RimView& view, LaneRequest request) {
   request.lane_width_mm = 0.4;
@@ -32,28 +31,37 @@ std::vector<RimView> unroll_rim(const PlaneScene& scene, const MeasureOptions& o
   const double top = card.notch->y_min * sy, bottom = card.sheet.y_max * sy;
   const double half_width = (right - left) / 2 - kMargin_mm;
   const double height = bottom - top;
-  const double window = options.disc_diameter_mm ? kWide_mm : kNarrow_mm;
 
-  std::vector<RimView> views(2);
-  for (RimView& view : views) {
-    view.frame.depth_mm = options.part_offset.offset_mm;
-    view.frame.rim_radius_mm =
-        options.disc_diameter_mm ? *options.disc_diameter_mm / 2 : kUsualRimRadius_mm;
+  std::vector<double> radii_mm;
+  if (options.disc_diameter_mm)
+    radii_mm = {*options.disc_diameter_mm / 2};
+  else
+    radii_mm.assign(std::begin(kTriedRimRadii_mm), std::end(kTriedRimRadii_mm));
+
+  std::vector<RimView> views;
+  for (const double radius_mm : radii_mm) {
+    RimView lying;
+    lying.frame.depth_mm = options.part_offset.offset_mm;
+    lying.frame.rim_radius_mm = radius_mm;
+    if (radii_mm.size() > 1)
+      lying.prior = -0.5 * std::pow((radius_mm - kUsualRimRadius_mm) / kUsualRimRadius_u_mm, 2);
+    RimView upright = lying;
+    lying.frame.origin = {(left + right) / 2, bottom};
+    sample(scene, lying,
+           {-std::min(kWindow_mm, half_width), std::min(kWindow_mm, half_width), -2,
+            height - kMargin_mm});
+    upright.frame.origin = {(left + right) / 2, (top + bottom) / 2};
+    upright.frame.along_x = 0;
+    upright.frame.along_y = 1;
+    upright.frame.across_x = 1;
+    upright.frame.across_y = 0;
+    upright.upright = true;
+    sample(scene, upright,
+           {-std::min(kWindow_mm, height / 2 - kMargin_mm), std::min(kWindow_mm, height / 2 - 2),
+            -half_width, half_width});
+    views.push_back(std::move(lying));
+    views.push_back(std::move(upright));
   }
-  RimView& lying = views[0];
-  lying.frame.origin = {(left + right) / 2, bottom};
-  sample(scene, lying,
-         {-std::min(window, half_width), std::min(window, half_width), -2, height - kMargin_mm});
-
-  RimView& upright = views[1];
-  upright.frame.origin = {(left + right) / 2, (top + bottom) / 2};
-  upright.frame.along_x = 0;
-  upright.frame.along_y = 1;
-  upright.frame.across_x = 1;
-  upright.frame.across_y = 0;
-  sample(scene, upright,
-         {-std::min(window, height / 2 - kMargin_mm), std::min(window, height / 2 - 2), -half_width,
-          half_width});
   return views;
 }
 

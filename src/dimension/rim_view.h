@@ -14,6 +14,7 @@ namespace scantling {
 /// its faces run straight.
 struct RimView {
   PartFrame frame;
+  bool upright = false;  ///< the disc stands, else it lies
   LaneProfiles lanes;
   SurfaceRows rows;
   std::vector<LineCandidate> lines;  ///< ascending in across
@@ -33,7 +34,12 @@ struct RimView {
 /// Where the disc's diameter is not given: common practice for cars is 240 to 360 mm.
 inline constexpr double kUsualRimRadius_mm = 145, kUsualRimRadius_u_mm = 28;
 
-/// The disc lying (faces level) and the disc upright (faces vertical).
+/// Where the diameter is not given these are tried: from above or below, a wrong one bends the
+/// rim's edges and shifts them beyond the card.
+inline constexpr double kTriedRimRadii_mm[] = {120, 145, 172};
+inline constexpr double kTriedRimRadius_u_mm = 10;  ///< of the one that fits
+
+/// The disc lying (faces level) and the disc upright (faces vertical), for each such radius.
 std::vector<RimView> unroll_rim(const PlaneScene& scene, const MeasureOptions& options);
 
 }  // namespace scantling
