@@ -9,6 +9,10 @@
 
 namespace scantling::accuracy {
 
+/// The program calls the faces a and b from one side, the truth from the other: each true line gets
+/// the name of the found edge that it lies nearer to.
+void name_faces_alike(const Measurement& found, std::vector<drawn::TrueEdge>& truth);
+
 /// Every edge that was found, put on its true line without a hand's error: what is wrong then is
 /// not the edges'.
 Measurement on_true_lines(const Analysis& photo, const std::vector<drawn::TrueEdge>& truth);

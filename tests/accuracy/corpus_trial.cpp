@@ -44,23 +44,6 @@ std::vector<drawn::TrueEdge> true_edges(const Json& truth) {
   return edges;
 }
 
-/// The program calls the faces a and b from one side, the truth from the other: each true line gets
-/// the name of the found edge that it lies nearer to.
-void name_faces_alike(const Measurement& found, std::vector<drawn::TrueEdge>& truth) {
-  const MeasuredEdge* a = found.edge("face_a");
-  if (!a || a->points_px.empty() || truth.size() != 2) return;
-  const Point_px at = a->points_px[a->points_px.size() / 2];
-  const auto away = [&](const drawn::TrueEdge& edge) {
-    return distance_px(at, edge.outer[edge.outer.size() / 2]);
-  };
-  const auto of = [&](const char* name) {
-    return std::find_if(truth.begin(), truth.end(), [&](auto& e) { return e.name == name; });
-  };
-  const auto first = of("face_a"), second = of("face_b");
-  if (first != truth.end() && second != truth.end() && away(*second) < away(*first))
-    std::swap(first->name, second->name);
-}
-
 struct CorpusPhoto {
   std::string name;
   Json truth;

@@ -31,10 +31,11 @@ MeasureOptions options_for(const drawn::DrawnDiscScene& scene, View view) {
 PhotoLoad photo_of(const drawn::DrawnDiscScene& scene, const DiscTrial& trial, std::size_t number,
                    const Drawings& drawings) {
   PhotoLoad load;
-  load.photo = drawings.photo(fmt::format("{} {} {} {}x{} {}", view_word(trial.view), trial.seed,
-                                          drawn::difficulty_word(trial.difficulty),
-                                          scene.camera.width_px, scene.camera.height_px, number),
-                              scene.camera, [&] { return drawn::draw(scene); });
+  load.photo = drawings.photo(
+      fmt::format("{} {} {} {}x{} {}", trial.view == drawn::DiscView::rim ? "rim" : "lip",
+                  trial.seed, drawn::difficulty_word(trial.difficulty), scene.camera.width_px,
+                  scene.camera.height_px, number),
+      scene.camera, [&] { return drawn::draw(scene); });
   return load;
 }
 
@@ -80,10 +81,14 @@ DiscTrial run_rim_trial(unsigned seed, double megapixels, std::optional<Difficul
   const Analysis plain = Analysis::run(photo, options);
   options.disc_diameter_mm = 2 * scene.disc.radius_mm;
   const Analysis told = Analysis::run(photo, options);
-  add(trial, "rim_thickness", "rim_thickness", rim, plain.measurement(),
-      user.measures(plain, truth));
+  const auto placed = [&](const Analysis& found) {
+    std::vector<drawn::TrueEdge> edges = truth;
+    name_faces_alike(found.measurement(), edges);
+    return user.measures(found, edges);
+  };
+  add(trial, "rim_thickness", "rim_thickness", rim, plain.measurement(), placed(plain));
   add(trial, "rim_thickness, diameter given", "rim_thickness", rim, told.measurement(),
-      user.measures(told, truth));
+      placed(told));
   trial.checks = plain.measurement().checks;
   return trial;
 }

@@ -14,8 +14,8 @@ Photo Drawings::photo(const std::string& name, const drawn::DrawnCamera& camera,
   if (folder.empty()) return drawn::as_photo(camera, draw());
   const std::filesystem::path file = folder / (name + ".jpg");
   if (std::ifstream kept(file, std::ios::binary); kept)
-    return drawn::as_photo(
-        camera, std::vector<unsigned char>(std::istreambuf_iterator<char>(kept), {}));
+    return drawn::as_photo(camera,
+                           std::vector<unsigned char>(std::istreambuf_iterator<char>(kept), {}));
   const std::vector<unsigned char> jpeg = drawn::upright_jpeg(camera, draw());
   std::filesystem::create_directories(folder);
   std::ofstream stream(file, std::ios::binary);
