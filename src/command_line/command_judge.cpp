@@ -172,8 +172,8 @@ void add_judge_command(CLI::App& app, Work& work) {
     if (!options->size_mm && options->hand.empty()) throw CLI::RequiredError("--size or --hand");
     std::vector<HandReading> readings;
     for (const std::string& text : options->hand) readings.push_back(hand_reading_of(text));
-    const std::vector<WearPoint> earlier = wear_points_in("--earlier", options->earlier);
-    work = [options, readings, earlier] { return run_judge(*options, readings, earlier); };
+    const std::vector<WearPoint> points = wear_points_in("--earlier", options->earlier);
+    work = [options, readings, points] { return run_judge(*options, readings, points); };
   });
 }
 

@@ -19,11 +19,11 @@ struct Builder {
   const PlaneScene& scene;
   const RimView& view;
   const RimHypothesis& best;
-  mutable LineFits fits;  ///< each line fitted once
+  LineFits& fits;  ///< each line fitted once
   PlacingOptions options;
 
-  Builder(const PlaneScene& s, const RimView& v, const RimHypothesis& h)
-      : scene(s), view(v), best(h), fits(v.lanes, v.lines, s.card_blur_px) {
+  Builder(const PlaneScene& s, const RimView& v, const RimHypothesis& h, LineFits& f)
+      : scene(s), view(v), best(h), fits(f) {
     const int own[] = {h.low.edge, h.high.edge};
     options.part_blur_px = fits.part_blur_px(own);
     options.widest_split_px = 2.4 * options.part_blur_px;
@@ -169,11 +169,12 @@ bool alike(const RimView& view, const RimHypothesis& h, const RimView& other,
 PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& options) {
   PartReadingResult result;
   const std::vector<RimView> views = unroll_rim(scene, options);
+  std::vector<LineFits> fits;
   std::vector<RimHypotheses> found;
   std::size_t at = 0;
   for (const RimView& view : views) {
-    LineFits fits(view.lanes, view.lines, scene.card_blur_px);
-    found.push_back(search_rim(view, rim_evidence(scene, view, options, fits)));
+    fits.emplace_back(view.lanes, view.lines, scene.card_blur_px);
+    found.push_back(search_rim(view, rim_evidence(scene, view, options, fits.back())));
     if (found.back().best && (!found[at].best || found.back().best->score > found[at].best->score))
       at = found.size() - 1;
   }
@@ -186,7 +187,7 @@ PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& option
                              "evenly, and take the photo again."});
     return result;
   }
-  const Builder builder(scene, *best_view, *best.best);
+  const Builder builder(scene, *best_view, *best.best, fits[at]);
   PartReading reading;
   reading.view = View::rim;
   reading.frame = best_view->frame;

@@ -59,16 +59,19 @@ std::optional<double> comes_out_mm(const PlaneScene& scene, const RimView& view,
 
 RimEvidence rim_evidence(const PlaneScene& scene, const RimView& view,
                          const MeasureOptions& options, LineFits& fits) {
-  constexpr double kLength_mm = 26, kSpare_mm = 6;
+  constexpr double kLongest_mm = 26, kShortest_mm = 12, kSpare_mm = 6;
   constexpr double kMostlySeen = 0.6;
   RimEvidence evidence;
   evidence.bent = bends_in_u(view, options, fits);
   for (const int side : {-1, 1}) {
     const std::optional<double> start = comes_out_mm(scene, view, side);
-    if (!start || *start + kLength_mm > 0.9 * view.frame.rim_radius_mm) continue;
+    if (!start) continue;
+    // Farther round, the rim turns away.
+    const double length = std::min(kLongest_mm, 0.95 * view.frame.rim_radius_mm - *start);
+    if (length < kShortest_mm) continue;
     LaneRequest request;
-    request.along_first_mm = side > 0 ? *start : -*start - kLength_mm;
-    request.along_last_mm = request.along_first_mm + kLength_mm;
+    request.along_first_mm = side > 0 ? *start : -*start - length;
+    request.along_last_mm = request.along_first_mm + length;
     request.across_first_mm = view.lanes.across_mm(0) - kSpare_mm;
     request.across_last_mm = view.lanes.across_mm(view.lanes.light.cols - 1) + kSpare_mm;
     request.lane_width_mm = 0.8;
