@@ -114,7 +114,7 @@ bool dark_beyond(const RimView& view, double edge_mm, int direction) {
 /// Other readings weigh by their likelihood: near ones widen the edge's definition, far ones lower
 /// its confidence.
 void weigh_others(const RimView& view, const RimHypotheses& found, PartReading& reading) {
-  constexpr double kNearTemperature = 0.5, kFarTemperature = 0.9, kNear_mm = 1.3;
+  constexpr double kNearTemperature = 0.5, kFarTemperature = 1.25, kNear_mm = 1.3;
   const auto line_of = [](const RimHypothesis& h, std::size_t edge) {
     return edge == PartReading::face_a ? h.low.edge : h.high.edge;
   };
