@@ -2,9 +2,12 @@
 
 #include <algorithm>
 #include <array>
+#include <chrono>
 #include <cstdio>
 #include <cstring>
+#include <functional>
 #include <stdexcept>
+#include <thread>
 
 #include "window/file_drop.h"
 
@@ -33,6 +36,28 @@ std::vector<fs::path> demo_heap() {
   }
   std::sort(files.begin(), files.end());
   return files;
+}
+
+/// Whether the part of a cell such as "pad:left_inner" is the one in hand.
+bool is_open(const json& state, const std::string& cell) {
+  const json& part = state.at("part");
+  std::string named = part.at("kind");
+  named.append(":").append(part.at("side").get<std::string>());
+  if (part.at("kind") == "pad") named.append("_").append(part.at("place").get<std::string>());
+  return named == cell;
+}
+
+/// Presses a key, again where a slow machine lost it.
+void press_until(const WindowDriver& window, const char* key,
+                 const std::function<bool()>& pressed) {
+  using namespace std::chrono_literals;
+  for (int attempt = 0; attempt < 4; ++attempt) {
+    window.key(key);
+    for (int look = 0; look < 60; ++look) {
+      if (pressed()) return;
+      std::this_thread::sleep_for(50ms);
+    }
+  }
 }
 
 bool at_rest(const json& state) {
@@ -192,7 +217,7 @@ void WholeJob::check_the_sheet() {
 
 void WholeJob::enter_minima() {
   for (const Place& place : kPlaces) {
-    window_->click(place.cell);
+    window_->click_until(place.cell, [&](const json& state) { return is_open(state, place.cell); });
     window_->scroll_to("field:minimum", "entries");
     window_->fill("field:minimum", place.minimum);
     window_->wait_for("the minimum", [&](const json& state) {
@@ -289,14 +314,14 @@ void WholeJob::see_the_axle() {
   window_->wait_for_rect("button:settings_close");
   window_->screenshot(shots_ / "12b settings.png");
   window_->click("button:settings_close");
-  window_->key("F1");
+  press_until(*window_, "F1", [&] { return !window_->rect("button:help_close").is_null(); });
   window_->wait_for_rect("button:help_close");
   window_->screenshot(shots_ / "12c keys.png");
   window_->click("button:help_close");
 }
 
 void WholeJob::note_the_work() {
-  window_->key("w");
+  press_until(*window_, "w", [&] { return window_->state().at("screen") == "work"; });
   window_->wait_for("the work", [](const json& state) { return state.at("screen") == "work"; });
   keep("work");
   if (window_->state().at("screen") == "work") window_->key("Escape");
