@@ -8,7 +8,6 @@
 #include <imgui.h>
 
 #include <algorithm>
-#include <set>
 #include <utility>
 
 #include "app/theme.h"
@@ -16,47 +15,6 @@
 namespace scantling {
 
 namespace {
-
-GLFWkeyfun imgui_key = nullptr;
-GLFWcharfun imgui_character = nullptr;
-
-/// Keys that change a text field without typing a character.
-bool edits_text(int key) {
-  switch (key) {
-    case GLFW_KEY_BACKSPACE:
-    case GLFW_KEY_DELETE:
-    case GLFW_KEY_ENTER:
-    case GLFW_KEY_KP_ENTER:
-    case GLFW_KEY_TAB:
-    case GLFW_KEY_ESCAPE:
-    case GLFW_KEY_LEFT:
-    case GLFW_KEY_RIGHT:
-    case GLFW_KEY_UP:
-    case GLFW_KEY_DOWN:
-    case GLFW_KEY_HOME:
-    case GLFW_KEY_END:
-      return true;
-    default:
-      return false;
-  }
-}
-
-/// Keys that say what another key means.
-bool is_modifier(int key) {
-  switch (key) {
-    case GLFW_KEY_LEFT_CONTROL:
-    case GLFW_KEY_RIGHT_CONTROL:
-    case GLFW_KEY_LEFT_SHIFT:
-    case GLFW_KEY_RIGHT_SHIFT:
-    case GLFW_KEY_LEFT_ALT:
-    case GLFW_KEY_RIGHT_ALT:
-    case GLFW_KEY_LEFT_SUPER:
-    case GLFW_KEY_RIGHT_SUPER:
-      return true;
-    default:
-      return false;
-  }
-}
 
 Window* self(GLFWwindow* window) {
   auto* found = static_cast<Window*>(glfwGetWindowUserPointer(window));
@@ -112,21 +70,34 @@ Window::Window(GLFWwindow* window) : window_(window), title_("Scantling") {
   ImGui::GetIO().IniFilename = nullptr;
   ImGui_ImplGlfw_InitForOpenGL(window_, true);
   ImGui_ImplOpenGL3_Init("#version 330 core");
+  glfwGetCursorPos(window_, &pointer_x_, &pointer_y_);
   glfwSetWindowSizeLimits(window_, 800, 560, GLFW_DONT_CARE, GLFW_DONT_CARE);
   install_callbacks();
 }
 
-// ImGui's own callbacks stay in the chain; each of ours also says that there is something to draw.
+// What ImGui's own callbacks for keys and pointer would be told at once is told in its order by
+// tell_imgui(). Each of ours also says that there is something to draw.
 void Window::install_callbacks() {
   glfwSetWindowUserPointer(window_, this);
-  imgui_key = glfwSetKeyCallback(
-      window_, [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
-        if (Window* us = self(window)) us->type({key, scancode, action, modifiers, 0});
-      });
-  imgui_character = glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned character) {
-    if (Window* us = self(window)) us->type({0, 0, 0, 0, character});
+  glfwSetKeyCallback(window_,
+                     [](GLFWwindow* window, int key, int scancode, int action, int modifiers) {
+                       if (Window* us = self(window))
+                         us->queue({Input::What::key, key, scancode, action, modifiers});
+                     });
+  glfwSetCharCallback(window_, [](GLFWwindow* window, unsigned character) {
+    if (Window* us = self(window))
+      us->queue({.what = Input::What::character, .character = character});
   });
-  glfwSetCursorPosCallback(window_, [](GLFWwindow* window, double, double) { self(window); });
+  glfwSetMouseButtonCallback(window_, [](GLFWwindow* window, int button, int action, int) {
+    if (Window* us = self(window))
+      us->queue({.what = Input::What::button, .key = button, .action = action});
+  });
+  glfwSetScrollCallback(window_, [](GLFWwindow* window, double x, double y) {
+    if (Window* us = self(window)) us->queue({.what = Input::What::wheel, .x = x, .y = y});
+  });
+  glfwSetCursorPosCallback(window_, [](GLFWwindow* window, double x, double y) {
+    if (Window* us = self(window)) us->queue({.what = Input::What::moved, .x = x, .y = y});
+  });
   glfwSetWindowRefreshCallback(window_, [](GLFWwindow* window) { self(window); });
   glfwSetFramebufferSizeCallback(window_, [](GLFWwindow* window, int, int) { self(window); });
   glfwSetWindowCloseCallback(window_, [](GLFWwindow* window) { self(window); });
@@ -170,73 +141,16 @@ void Window::wait(double timeout_s) {
   if (glfwGetTime() - start_s < 0.95 * timeout_s) keep_drawing();
 }
 
-void Window::type(const Typed& typed) {
-  typed_.push_back(typed);
-}
-
-namespace {
-
-// ImGui goes on wanting text for a frame after a field was left: a key then is a command.
-bool is_typing() {
-  return ImGui::GetIO().WantTextInput && ImGui::IsAnyItemActive();
-}
-
-bool is_navigating() {
-  return (ImGui::GetIO().ConfigFlags & ImGuiConfigFlags_NavEnableKeyboard) != 0;
-}
-
-}  // namespace
-
-// True where what comes after the key waits for the next frame: the key may change who gets it.
-// Tab is never told to ImGui: from a panel without a text field in hand ImGui 1.86 would put the
-// cursor into the panel's first one, beside what Tab does on the photo.
-bool Window::take_key(const Typed& typed) {
-  bool wait = false;
-  if (typed.action != GLFW_RELEASE) {
-    const KeyQueue::Press how{is_typing(), typed.action == GLFW_REPEAT};
-    const auto command = keys_.press(typed.key, typed.scancode, typed.modifiers, how);
-    wait = command && (command->typing || is_navigating() || !repeats(command->action));
-  }
-  if (typed.key != GLFW_KEY_TAB && imgui_key)
-    imgui_key(window_, typed.key, typed.scancode, typed.action, typed.modifiers);
-  return wait;
-}
-
-// ImGui 1.86 looks at its keys once a frame, and at the characters before the keys: of a key
-// pressed and released between two frames it would see nothing, and Backspace followed by a letter
-// would delete that letter. So a frame is told only as much as it takes in rightly; the rest waits.
-// Where ImGui does not act on keys, those held down or pressed fast all count in one frame.
-void Window::tell_imgui() {
-  std::set<int> told;
-  bool edited = false, pressed = false, wait = false;
-  while (!typed_.empty() && !wait) {
-    const Typed next = typed_.front();
-    if (next.key == 0 && next.character != 0) {
-      if (edited) break;
-      if (imgui_character) imgui_character(window_, next.character);
-    } else {
-      const bool listens = is_typing() || is_navigating();
-      // ImGui reads Ctrl and Shift as they are at the frame's end: let go of right after the key,
-      // they would not have been held.
-      if (listens && pressed && is_modifier(next.key)) break;
-      if (listens && next.action != GLFW_REPEAT && !told.insert(next.key).second) break;
-      pressed = pressed || (next.action != GLFW_RELEASE && !is_modifier(next.key));
-      edited = edited || (next.action == GLFW_PRESS && edits_text(next.key));
-      wait = take_key(next);
-    }
-    typed_.pop_front();
-  }
-  if (!typed_.empty()) keep_drawing();
-}
-
 void Window::begin_frame() {
   tell_imgui();
   ImGui_ImplOpenGL3_NewFrame();
   ImGui_ImplGlfw_NewFrame();
+  place_pointer();
   // Enter chooses what the keys stand on, as Space does; ImGui 1.86 lets it enter text fields only.
-  const ImGuiIO& io = ImGui::GetIO();
+  ImGuiIO& io = ImGui::GetIO();
   const bool enter = io.KeysDown[GLFW_KEY_ENTER] || io.KeysDown[GLFW_KEY_KP_ENTER];
-  if (is_navigating() && enter) ImGui::GetIO().NavInputs[ImGuiNavInput_Activate] = 1;
+  if (enter && (io.ConfigFlags & ImGuiConfigFlags_NavEnableKeyboard))
+    io.NavInputs[ImGuiNavInput_Activate] = 1;
   ImGui::NewFrame();
 }
 

@@ -1,5 +1,6 @@
 #pragma once
 
+#include <array>
 #include <deque>
 #include <filesystem>
 #include <functional>
@@ -55,18 +56,27 @@ class Window {
  private:
   explicit Window(GLFWwindow* window);
   void install_callbacks();
-  /// A key, or, where `key` is 0, a character that was typed.
-  struct Typed {
-    int key = 0, scancode = 0, action = 0, modifiers = 0;
+  /// What came from keyboard or pointer.
+  struct Input {
+    enum class What { key, character, button, wheel, moved };
+    What what = What::key;
+    int key = 0;  ///< or the button
+    int scancode = 0, action = 0, modifiers = 0;
     unsigned character = 0;
+    double x = 0, y = 0;  ///< where the pointer is, in window coordinates, or the wheel's steps
   };
-  void type(const Typed& typed);
+  void queue(const Input& input);
   void tell_imgui();
-  bool take_key(const Typed& typed);
+  bool take_key(const Input& input);
+  void take_pointer(const Input& input);
+  void place_pointer();
 
   GLFWwindow* window_ = nullptr;
   KeyQueue keys_;
-  std::deque<Typed> typed_;  ///< not yet told to ImGui
+  std::deque<Input> inputs_;              ///< not yet told to ImGui
+  double pointer_x_ = 0, pointer_y_ = 0;  ///< as far as ImGui was told
+  std::array<bool, 5> buttons_{};         ///< held, as far as ImGui was told
+  bool acted_ = false;                    ///< a button or the wheel is told of in this frame
   std::vector<std::filesystem::path> dropped_;
   std::string title_;
   int frames_due_ = 3;

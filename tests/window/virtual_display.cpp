@@ -77,6 +77,14 @@ void ChildProcess::kill_now() {
   wait(10);
 }
 
+void ChildProcess::stop() {
+  if (running()) ::kill(pid_, SIGSTOP);
+}
+
+void ChildProcess::go_on() {
+  if (running()) ::kill(pid_, SIGCONT);
+}
+
 void ChildProcess::end() {
   if (!running()) return;
   ::kill(pid_, SIGTERM);

@@ -23,6 +23,8 @@ class ChildProcess {
   /// Waits for its end, at most `seconds`: its exit status, -1 where it did not end by itself.
   int wait(double seconds);
   void kill_now();
+  void stop();  ///< until it may go on: it sees afterwards what has happened meanwhile
+  void go_on();
 
  private:
   void end();

@@ -2,12 +2,9 @@
 
 #include <algorithm>
 #include <array>
-#include <chrono>
 #include <cstdio>
 #include <cstring>
-#include <functional>
 #include <stdexcept>
-#include <thread>
 
 #include "window/file_drop.h"
 
@@ -45,19 +42,6 @@ bool is_open(const json& state, const std::string& cell) {
   named.append(":").append(part.at("side").get<std::string>());
   if (part.at("kind") == "pad") named.append("_").append(part.at("place").get<std::string>());
   return named == cell;
-}
-
-/// Presses a key, again where a slow machine lost it.
-void press_until(const WindowDriver& window, const char* key,
-                 const std::function<bool()>& pressed) {
-  using namespace std::chrono_literals;
-  for (int attempt = 0; attempt < 4; ++attempt) {
-    window.key(key);
-    for (int look = 0; look < 60; ++look) {
-      if (pressed()) return;
-      std::this_thread::sleep_for(50ms);
-    }
-  }
 }
 
 bool at_rest(const json& state) {
@@ -217,7 +201,8 @@ void WholeJob::check_the_sheet() {
 
 void WholeJob::enter_minima() {
   for (const Place& place : kPlaces) {
-    window_->click_until(place.cell, [&](const json& state) { return is_open(state, place.cell); });
+    window_->click(place.cell);
+    window_->wait_for("the part", [&](const json& state) { return is_open(state, place.cell); });
     window_->scroll_to("field:minimum", "entries");
     window_->fill("field:minimum", place.minimum);
     window_->wait_for("the minimum", [&](const json& state) {
@@ -314,14 +299,14 @@ void WholeJob::see_the_axle() {
   window_->wait_for_rect("button:settings_close");
   window_->screenshot(shots_ / "12b settings.png");
   window_->click("button:settings_close");
-  press_until(*window_, "F1", [&] { return !window_->rect("button:help_close").is_null(); });
+  window_->key("F1");
   window_->wait_for_rect("button:help_close");
   window_->screenshot(shots_ / "12c keys.png");
   window_->click("button:help_close");
 }
 
 void WholeJob::note_the_work() {
-  press_until(*window_, "w", [&] { return window_->state().at("screen") == "work"; });
+  window_->key("w");
   window_->wait_for("the work", [](const json& state) { return state.at("screen") == "work"; });
   keep("work");
   if (window_->state().at("screen") == "work") window_->key("Escape");

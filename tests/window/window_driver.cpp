@@ -263,6 +263,17 @@ int WindowDriver::quit() {
   return program_.wait(kPatience_s);
 }
 
+void WindowDriver::in_one_frame(const std::function<void()>& done) {
+  program_.stop();
+  try {
+    done();
+  } catch (...) {
+    program_.go_on();
+    throw;
+  }
+  program_.go_on();
+}
+
 fs::path demo_photo(std::size_t which) {
   std::vector<fs::path> photos;
   for (const auto& entry : fs::directory_iterator(fs::path(SCANTLING_SOURCE_DIR) / "assets/demo"))

@@ -55,6 +55,8 @@ class WindowDriver {
   /// Quits by the keyboard; the program's exit status.
   int quit();
   void kill_now() { program_.kill_now(); }
+  /// What is done by mouse and keyboard while the program stands still: one long frame for it.
+  void in_one_frame(const std::function<void()>& done);
   const std::string& display() const { return display_->name(); }
   std::filesystem::path home() const { return home_; }
   std::filesystem::path record() const { return home_ / "record.sqlite"; }
