@@ -255,7 +255,6 @@ class App {
   void begin_measuring(std::vector<DuePhoto> photos);
   bool any_on_its_way(const std::vector<DuePhoto>& photos) const;
   void keep_measured();
-  void follow_the_keeper(Record& keeper, std::optional<JobSummary> job);
   /// Nothing is being typed, pressed or dragged.
   bool hands_free() const;
   void photo_copied(const PhotoEntry& photo);

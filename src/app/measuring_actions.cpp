@@ -97,8 +97,7 @@ void App::begin_measuring(Photos photos) {
       });
 }
 
-// Written by the keeper, several at a time while it is busy writing: the disk takes its time. It
-// reads the job again too, which takes longer than a frame for a job of forty photos.
+// Written by the keeper, several at a time while it is busy writing: the disk takes its time.
 void App::keep_measured() {
   if (batch_done_ >= batch_total_) batch_total_ = batch_done_ = 0;
   if (keeping_ || to_keep_.empty()) return;
@@ -111,27 +110,18 @@ void App::keep_measured() {
   };
   keeper_.start(
       "Keeping what was measured",
-      [this, entries = std::exchange(to_keep_, {}), ended, path = session_.record_path(),
-       job_id = session_.address().job_id](const std::atomic<bool>&) -> Worker::Finish {
-        const auto own = std::make_shared<Record>(path);
-        const std::vector<std::int64_t> changed = keep_measurements(*own, entries);
-        own->changed_elsewhere();
-        return [this, changed, ended, own, job = summarise_job(*own, job_id)]() mutable {
+      [this, entries = std::exchange(to_keep_, {}), ended,
+       path = session_.record_path()](const std::atomic<bool>&) -> Worker::Finish {
+        Record own(path);
+        const std::vector<std::int64_t> changed = keep_measurements(own, entries);
+        return [this, changed, ended] {
           ended();
           for (const std::int64_t id : changed) measuring_log_.overtaken(id);
-          attempt([&] { follow_the_keeper(*own, std::move(job)); });
+          attempt([&] { follow_the_record(); });
           keep_measured();
         };
       },
       ended);
-}
-
-// What it read counts unless anybody, this window included, has written since.
-void App::follow_the_keeper(Record& keeper, std::optional<JobSummary> job) {
-  if (canvas_.dragging() || session_.previewing()) return;  // follow_the_record() comes to it
-  session_.record().changed_elsewhere();
-  if (!job || keeper.changed_elsewhere() || !session_.take_reread(std::move(*job)))
-    session_.reload();
 }
 
 // What is looked at for the sorting, and what is measured.

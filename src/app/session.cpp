@@ -264,14 +264,8 @@ void Session::reload() {
   if (!job_) return;
   std::optional<JobSummary> anew = summarise_job(*record_, job_->job.id);
   if (!anew) return close_job();
-  take_reread(std::move(*anew));
-}
-
-bool Session::take_reread(JobSummary job) {
-  if (!job_ || job_->job.id != job.job.id) return false;
-  job_ = std::move(job);
+  job_ = std::move(anew);
   drop_outdated_analyses();
-  return true;
 }
 
 // After an undo an analysis may rest on other settings than the record: it is made anew.

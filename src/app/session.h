@@ -185,8 +185,6 @@ class Session {
   const EditFocus& touched() const { return touched_; }  ///< by the last undo or redo
 
   void reload();  ///< reads the open job again
-  /// The same with what was read elsewhere; false, and nothing taken, where another job is open.
-  bool take_reread(JobSummary job);
 
  private:
   EditFocus focus() const;
