@@ -57,28 +57,6 @@ void draw_heaps(App& app) {
   tip_for_last_item(watched.string().c_str());
 }
 
-/// What goes on. What comes after it stays in its place while photos are counted, for the pointer
-/// that is on its way there.
-void draw_doing(const App& app) {
-  const auto [done, all] = app.measuring();
-  const auto counted = [all = all](std::size_t so_far) {
-    return fmt::format("Measured {} of {} photos", so_far, all);
-  };
-  const std::string doing = all > 0 ? counted(done) : app.doing();
-  ImGui::TextUnformatted(doing.empty() ? "Working" : doing.c_str());
-  if (all == 0) return;
-  ImGui::SameLine(0, 0);
-  ImGui::Dummy({ImGui::CalcTextSize(counted(all).c_str()).x - ImGui::CalcTextSize(doing.c_str()).x,
-                ImGui::GetTextLineHeight()});
-}
-
-/// What the keys can do now.
-std::string help_words(App& app) {
-  if (app.focus().in_controls()) return "Tab, arrows: go on   Enter: press   Esc: back   F1: keys";
-  const std::string* undo = app.session().history().undo_name();
-  return undo ? fmt::format("Ctrl+Z takes back: {}      F1: keys", *undo) : "F1: keys";
-}
-
 /// The words as far as there is room for them.
 std::string shortened(const std::string& words, float room) {
   if (ImGui::CalcTextSize(words.c_str()).x <= room) return words;
@@ -89,6 +67,46 @@ std::string shortened(const std::string& words, float room) {
     if (!cut.empty()) cut.pop_back();
   }
   return cut + "…";
+}
+
+/// A bar that shows that something goes on, and what.
+void draw_doing(const App& app, float end) {
+  ImDrawList* draw = ImGui::GetWindowDrawList();
+  const ImVec2 from = ImGui::GetCursorScreenPos();
+  const float width = scaled(70), height = scaled(5), y = from.y + scaled(6);
+  draw->AddRectFilled({from.x, y}, {from.x + width, y + height}, theme().raised);
+  const auto turn = static_cast<float>(std::fmod(ImGui::GetTime(), 1.2) / 1.2);
+  const float x = from.x + turn * width * 0.7f;
+  draw->AddRectFilled({x, y}, {x + width * 0.3f, y + height}, theme().accent);
+  ImGui::Dummy({width, scaled(14)});
+  ImGui::SameLine();
+  const auto [done, all] = app.measuring();
+  const std::string doing =
+      all > 0 ? fmt::format("Measured {} of {} photos", done, all) : app.doing();
+  ImGui::TextUnformatted(doing.empty() ? "Working"
+                                       : shortened(doing, end - ImGui::GetCursorPosX()).c_str());
+}
+
+/// What goes on, or that nothing does. What comes after it keeps its place, for the pointer that is
+/// on its way there.
+void draw_standing(App& app) {
+  const float end = ImGui::GetCursorPosX() + scaled(70 + 8) +
+                    ImGui::CalcTextSize("Opening the photo to compare with").x;
+  if (app.busy()) {
+    draw_doing(app, end);
+  } else {
+    ImGui::TextUnformatted(app.session().job() ? "All saved" : "Ready");
+    place_last_item(app, "status:saved");
+  }
+  ImGui::SameLine(end, 0);
+  ImGui::Dummy({0, ImGui::GetTextLineHeight()});
+}
+
+/// What the keys can do now.
+std::string help_words(App& app) {
+  if (app.focus().in_controls()) return "Tab, arrows: go on   Enter: press   Esc: back   F1: keys";
+  const std::string* undo = app.session().history().undo_name();
+  return undo ? fmt::format("Ctrl+Z takes back: {}      F1: keys", *undo) : "F1: keys";
 }
 
 /// The sentence about what was done last; where a file was written, the ways to it before the path.
@@ -123,21 +141,7 @@ void draw_status_bar(App& app, const ScreenRect& area) {
     line->PushClipRectFullScreen();
     line->AddLine(at, {at.x + static_cast<float>(area.width), at.y}, theme().line, scaled(1));
     line->PopClipRect();
-    if (app.busy()) {
-      ImDrawList* draw = ImGui::GetWindowDrawList();
-      const ImVec2 from = ImGui::GetCursorScreenPos();
-      const float width = scaled(70), height = scaled(5), y = from.y + scaled(6);
-      draw->AddRectFilled({from.x, y}, {from.x + width, y + height}, theme().raised);
-      const auto turn = static_cast<float>(std::fmod(ImGui::GetTime(), 1.2) / 1.2);
-      const float x = from.x + turn * width * 0.7f;
-      draw->AddRectFilled({x, y}, {x + width * 0.3f, y + height}, theme().accent);
-      ImGui::Dummy({width, scaled(14)});
-      ImGui::SameLine();
-      draw_doing(app);
-    } else {
-      ImGui::TextUnformatted(app.session().job() ? "All saved" : "Ready");
-      place_last_item(app, "status:saved");
-    }
+    draw_standing(app);
     draw_heaps(app);
     const std::string right = help_words(app);
     const float width = ImGui::CalcTextSize(right.c_str()).x;
