@@ -153,6 +153,7 @@ void App::frame() {
   look_into_watched_folder();
   if (busy() || dialogs_.busy() || ending_) window_.keep_drawing_gently();
   probe_.begin_frame();
+  if (primer_.draw()) window_.keep_drawing();
   draw();
   settle_focus();
   if (settings_ != kept_settings_) remember();
@@ -260,13 +261,15 @@ void App::draw_job(const ScreenRect& area) {
     draw_canvas(middle);
 }
 
+// Its background is what the frame was cleared to: two layers less beneath a photo.
 void App::draw_canvas(const ScreenRect& area) {
   ImGui::SetNextWindowPos({static_cast<float>(area.x), static_cast<float>(area.y)});
   ImGui::SetNextWindowSize({static_cast<float>(area.width), static_cast<float>(area.height)});
   ImGui::PushStyleVar(ImGuiStyleVar_WindowPadding, {0, 0});
-  constexpr ImGuiWindowFlags kFlags =
-      ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove | ImGuiWindowFlags_NoScrollWithMouse |
-      ImGuiWindowFlags_NoBringToFrontOnFocus | ImGuiWindowFlags_NoNav;
+  constexpr ImGuiWindowFlags kFlags = ImGuiWindowFlags_NoDecoration | ImGuiWindowFlags_NoMove |
+                                      ImGuiWindowFlags_NoScrollWithMouse |
+                                      ImGuiWindowFlags_NoBringToFrontOnFocus |
+                                      ImGuiWindowFlags_NoNav | ImGuiWindowFlags_NoBackground;
   const bool open = ImGui::Begin("##canvas", nullptr, kFlags);
   ImGui::PopStyleVar();
   if (open) canvas_.draw(*this, area);

@@ -21,6 +21,7 @@
 #include "app/key_focus.h"
 #include "app/measuring_log.h"
 #include "app/photo_texture.h"
+#include "app/picture_primer.h"
 #include "app/picture_shelf.h"
 #include "app/planes_page.h"
 #include "app/run_app.h"
@@ -281,6 +282,7 @@ class App {
   Settings settings_;
   Session session_;
   TestProbe probe_;
+  PicturePrimer primer_;
   PhotoTexture texture_;
   Canvas canvas_;
   Forms forms_;

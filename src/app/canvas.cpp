@@ -189,7 +189,6 @@ void Canvas::frame(const Measurement* measurement) {
 void Canvas::draw(App& app, const ScreenRect& area) {
   area_ = area;
   ImDrawList* draw = ImGui::GetWindowDrawList();
-  draw->AddRectFilled(top_left(area), bottom_right(area), theme().canvas);
   ImGui::SetCursorScreenPos(top_left(area));
   ImGui::InvisibleButton("canvas", vec({area.width, area.height}),
                          ImGuiButtonFlags_MouseButtonLeft | ImGuiButtonFlags_MouseButtonMiddle);

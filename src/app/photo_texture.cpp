@@ -165,6 +165,7 @@ const PhotoTexture::Tile* PhotoTexture::tile(int column, int row, int& uploads_l
   });
   if (known != tiles_.end()) {
     tiles_.splice(tiles_.begin(), tiles_, known);
+    tiles_.front().drawn_in = ImGui::GetFrameCount();
     return &tiles_.front();
   }
   if (uploads_left <= 0) return nullptr;
@@ -177,46 +178,66 @@ const PhotoTexture::Tile* PhotoTexture::tile(int column, int row, int& uploads_l
   cv::copyMakeBorder(colours_.full(inside), pixels, inside.y - bordered.y,
                      bordered.br().y - inside.br().y, inside.x - bordered.x,
                      bordered.br().x - inside.br().x, cv::BORDER_REPLICATE);
-  if (tiles_.size() >= kMostTiles) {
+  // What this frame draws already must stay, however many tiles a large screen shows at once.
+  if (tiles_.size() >= kMostTiles && tiles_.back().drawn_in != ImGui::GetFrameCount()) {
     glDeleteTextures(1, &tiles_.back().texture);
     tiles_.pop_back();
   }
-  tiles_.push_front({column, row, upload_picture(shown(pixels), false)});
+  tiles_.push_front({column, row, upload_picture(shown(pixels), false), ImGui::GetFrameCount()});
   return &tiles_.front();
 }
 
-template <typename Add>
-bool PhotoTexture::each_texture(const PhotoPatch& in_sight, double zoom, const Add& add) {
-  if (!ready()) return false;
-  add(reduced_, cv::Rect(0, 0, width_px(), height_px()), ImVec2(0, 0), ImVec2(1, 1));
-  const double reduced_scale = static_cast<double>(colours_.reduced.cols) / width_px();
-  if (zoom <= reduced_scale * 1.05) return false;
+std::vector<PhotoTexture::Tile> PhotoTexture::tiles_in_sight(const PhotoPatch& in_sight,
+                                                             bool& missing) {
   const auto first = [](double at) {
     return std::max(0, static_cast<int>(std::floor(at / kTileSide)));
   };
   const auto last = [](double at, int size) {
     return static_cast<int>(std::floor(std::min(at + 1, size - 1.0) / kTileSide));
   };
-  bool missing = false;
+  std::vector<Tile> found;
   int uploads_left = kUploadsPerFrame;
   for (int row = first(in_sight.from.y); row <= last(in_sight.to.y, height_px()); ++row)
     for (int column = first(in_sight.from.x); column <= last(in_sight.to.x, width_px()); ++column) {
-      const Tile* found = tile(column, row, uploads_left);
-      if (!found) {
+      if (const Tile* one = tile(column, row, uploads_left))
+        found.push_back(*one);
+      else
         missing = true;
-        continue;
-      }
-      const int x = column * kTileSide, y = row * kTileSide;
-      const int width = std::min(kTileSide, width_px() - x);
-      const int height = std::min(kTileSide, height_px() - y);
-      constexpr float kTexel = 1.0f / (kTileSide + 2);
-      add(found->texture, cv::Rect(x, y, width, height), ImVec2(kTexel, kTexel),
-          ImVec2(kTexel * static_cast<float>(1 + width), kTexel * static_cast<float>(1 + height)));
     }
+  return found;
+}
+
+template <typename Add>
+bool PhotoTexture::each_texture(const PhotoPatch& in_sight, double zoom, const Add& add) {
+  if (!ready()) return false;
+  const double reduced_scale = static_cast<double>(colours_.reduced.cols) / width_px();
+  const bool tiled = zoom > reduced_scale * 1.05;
+  bool missing = false;
+  const std::vector<Tile> tiles = tiled ? tiles_in_sight(in_sight, missing) : std::vector<Tile>();
+  // Beneath the tiles the reduced picture would be drawn for nothing.
+  if (!tiled || missing)
+    add(reduced_, cv::Rect(0, 0, width_px(), height_px()), ImVec2(0, 0), ImVec2(1, 1));
+  for (const Tile& each : tiles) {
+    const int x = each.column * kTileSide, y = each.row * kTileSide;
+    const int width = std::min(kTileSide, width_px() - x);
+    const int height = std::min(kTileSide, height_px() - y);
+    constexpr float kTexel = 1.0f / (kTileSide + 2);
+    add(each.texture, cv::Rect(x, y, width, height), ImVec2(kTexel, kTexel),
+        ImVec2(kTexel * static_cast<float>(1 + width), kTexel * static_cast<float>(1 + height)));
+  }
   return missing;
 }
 
+Opaque::Opaque(ImDrawList* draw) : draw_(draw) {
+  draw_->AddCallback([](const ImDrawList*, const ImDrawCmd*) { glDisable(GL_BLEND); }, nullptr);
+}
+
+Opaque::~Opaque() {
+  draw_->AddCallback(ImDrawCallback_ResetRenderState, nullptr);
+}
+
 bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const ScreenRect& area) {
+  const Opaque opaque(draw);
   const Point_px one = view.to_photo({area.x, area.y});
   const Point_px other = view.to_photo({area.x + area.width, area.y + area.height});
   const PhotoPatch in_sight{{std::min(one.x, other.x), std::min(one.y, other.y)},
@@ -229,6 +250,7 @@ bool PhotoTexture::draw(ImDrawList* draw, const ViewTransform& view, const Scree
 
 bool PhotoTexture::draw(ImDrawList* draw, const PhotoMap& map, const PhotoPatch& in_sight,
                         double zoom) {
+  const Opaque opaque(draw);
   return each_texture(in_sight, zoom,
                       [&](unsigned texture, const cv::Rect& at, ImVec2 from, ImVec2 to) {
                         add_mesh(draw, texture, map, at, from, to);

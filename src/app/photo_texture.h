@@ -8,6 +8,7 @@
 #include <list>
 #include <opencv2/core/mat.hpp>
 #include <optional>
+#include <vector>
 
 #include "app/view_transform.h"
 
@@ -16,6 +17,19 @@ namespace scantling {
 /// A picture (CV_8UC3, RGB) as a texture of OpenGL, and ImGui's handle for it. Main thread only.
 unsigned upload_picture(const cv::Mat& rgb, bool mipmaps);
 ImTextureID texture_id(unsigned texture);
+
+/// While it lives, what is added covers what is beneath it: blending would read that back for each
+/// pixel, which costs where the processor does the drawing.
+class Opaque {
+ public:
+  explicit Opaque(ImDrawList* draw);
+  ~Opaque();
+  Opaque(const Opaque&) = delete;
+  Opaque& operator=(const Opaque&) = delete;
+
+ private:
+  ImDrawList* draw_;
+};
 
 /// A photo's colours, ready for the screen: made on the worker's thread.
 struct PhotoColours {
@@ -66,9 +80,12 @@ class PhotoTexture {
     int column = 0;
     int row = 0;
     unsigned texture = 0;
+    int drawn_in = 0;  ///< ImGui's number of the frame
   };
   const Tile* tile(int column, int row, int& uploads_left);
-  /// `add` for the reduced picture and for the tiles that are wanted over it.
+  /// Those that are at hand or could be uploaded; `missing` is set where not all could.
+  std::vector<Tile> tiles_in_sight(const PhotoPatch& in_sight, bool& missing);
+  /// `add` for the reduced picture, or for the tiles that are wanted in its place, or for both.
   template <typename Add>
   bool each_texture(const PhotoPatch& in_sight, double zoom, const Add& add);
   void drop_textures();
