@@ -16,14 +16,6 @@ namespace scantling {
 
 namespace {
 
-constexpr ImGuiWindowFlags kDialog =
-    ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings;
-
-void in_the_middle() {
-  const ImVec2 size = ImGui::GetIO().DisplaySize;
-  ImGui::SetNextWindowPos({size.x / 2, size.y / 2}, ImGuiCond_Always, {0.5f, 0.5f});
-}
-
 // Fills the form's vehicle fields from one the record knows.
 void choose_vehicle(JobForm& form, const Vehicle& vehicle) {
   form.vehicle_id = vehicle.id;
@@ -131,9 +123,8 @@ void draw_job_dialog(App& app) {
     ImGui::OpenPopup("Job###job_dialog");
     form.asked = false;
   }
-  in_the_middle();
   const char* title = form.is_new ? "New job###job_dialog" : "Job###job_dialog";
-  if (!ImGui::BeginPopupModal(title, nullptr, kDialog)) return;
+  if (!begin_dialog(app, title)) return;
   const float width = scaled(360);
   const bool next = form.after_job_id != 0;
   if (next) {
@@ -197,8 +188,7 @@ void draw_help_dialog(App& app) {
     ImGui::OpenPopup("Keys and steps");
     app.forms().help_asked = false;
   }
-  in_the_middle();
-  if (!ImGui::BeginPopupModal("Keys and steps", nullptr, kDialog)) return;
+  if (!begin_dialog(app, "Keys and steps")) return;
   // As high as the window allows; the rest scrolls.
   const float line = ImGui::GetTextLineHeight() + 2 * ImGui::GetStyle().CellPadding.y;
   const float wanted = line * static_cast<float>(key_list().size()) + scaled(4);
@@ -226,8 +216,7 @@ void draw_help_dialog(App& app) {
 void draw_fault_dialog(App& app) {
   if (!app.fault().empty() && !ImGui::IsPopupOpen("That did not work"))
     ImGui::OpenPopup("That did not work");
-  in_the_middle();
-  if (!ImGui::BeginPopupModal("That did not work", nullptr, kDialog)) return;
+  if (!begin_dialog(app, "That did not work")) return;
   ImGui::PushTextWrapPos(scaled(460));
   plain_text(app.fault());
   ImGui::PopTextWrapPos();

@@ -54,13 +54,8 @@ void draw_import_dialog(App& app) {
   if (form.asked) {
     ImGui::OpenPopup(kTitle);
     form.asked = false;
-    app.window().keep_drawing();  // its height settles a frame after its columns
   }
-  const ImVec2 display = ImGui::GetIO().DisplaySize;
-  ImGui::SetNextWindowPos({display.x / 2, display.y / 2}, ImGuiCond_Always, {0.5f, 0.5f});
-  if (!ImGui::BeginPopupModal(kTitle, nullptr,
-                              ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings))
-    return;
+  if (!begin_dialog(app, kTitle)) return;
   muted_text(form.file + ". Nothing has been taken in yet.");
   gap(4);
   draw_conflicts(form.conflicts);

@@ -132,11 +132,7 @@ void draw_settings_dialog(App& app) {
     ImGui::OpenPopup("Settings");
     form.asked = false;
   }
-  const ImVec2 display = ImGui::GetIO().DisplaySize;
-  ImGui::SetNextWindowPos({display.x / 2, display.y / 2}, ImGuiCond_Always, {0.5f, 0.5f});
-  if (!ImGui::BeginPopupModal("Settings", nullptr,
-                              ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings))
-    return;
+  if (!begin_dialog(app, "Settings")) return;
   const bool miles = app.settings().miles;
   ImGui::PushTextWrapPos(scaled(560));
   draw_figures(app);

@@ -1,5 +1,8 @@
 #include "app/test_probe.h"
 
+#include <imgui.h>
+#include <imgui_internal.h>
+
 #include <cmath>
 #include <cstdlib>
 #include <fstream>
@@ -17,8 +20,19 @@ void TestProbe::begin_frame() {
   ++frame_;
 }
 
+namespace {
+
+// A dialog's first frame is not shown: ImGui finds its size in it, and what lies in it may then lie
+// elsewhere.
+bool hidden() {
+  const ImGuiWindow* window = ImGui::GetCurrentContext()->CurrentWindow;
+  return window && window->Hidden && !window->IsFallbackWindow;
+}
+
+}  // namespace
+
 void TestProbe::place(const std::string& name, const ScreenRect& rect) {
-  if (on()) rects_[name] = rect;
+  if (on() && !hidden()) rects_[name] = rect;
 }
 
 void TestProbe::tell(const std::string& name, const std::string& text) {

@@ -13,6 +13,22 @@
 
 namespace scantling {
 
+// ImGui finds the size of what a dialog holds in its first frame, and its place, and the height of
+// what its columns break into lines, in the next one: it shows once it stands still.
+bool begin_dialog(App& app, const char* title) {
+  constexpr int kFramesToSettle = 2;
+  const ImVec2 display = ImGui::GetIO().DisplaySize;
+  ImGui::SetNextWindowPos({display.x / 2, display.y / 2}, ImGuiCond_Always, {0.5f, 0.5f});
+  if (!ImGui::BeginPopupModal(title, nullptr,
+                              ImGuiWindowFlags_AlwaysAutoResize | ImGuiWindowFlags_NoSavedSettings))
+    return false;
+  if (ImGui::IsWindowAppearing()) {
+    ImGui::GetCurrentWindow()->HiddenFramesForRenderOnly = kFramesToSettle;
+    app.window().keep_drawing();
+  }
+  return true;
+}
+
 void heading(const std::string& text) {
   ImGui::PushFont(fonts().strong);
   plain_text(text);

@@ -31,6 +31,8 @@ bool fold(App& app, const char* label, const std::string& name, bool open_at_fir
 bool small_button(App& app, const char* label, const std::string& name, const char* tip = nullptr);
 /// `main`: the one button of its place that most users want.
 bool wide_button(App& app, const char* label, const std::string& name, float width, bool main);
+/// A dialog in the window's middle, as large as what it holds; as ImGui::BeginPopupModal.
+bool begin_dialog(App& app, const char* title);
 /// The button of a dialog that Enter presses, also from a field.
 bool default_button(App& app, const char* label, const std::string& name, float width);
 /// A place that acts as a button; what it looks like is drawn over it.
