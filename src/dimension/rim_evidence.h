@@ -22,6 +22,9 @@ struct RimEvidence {
   std::vector<Strip> beyond_card;
 };
 
+/// Gathers it for the lines of one way that the rim may lie. `fits`: of the same lines, each fitted
+/// at most once. Lines that could not be fitted count as straight; a strip that lies outside the
+/// photo, or shows nothing, is left out.
 RimEvidence rim_evidence(const PlaneScene& scene, const RimView& view,
                          const MeasureOptions& options, LineFits& fits);
 

@@ -71,9 +71,19 @@ TEST_F(DiscOverItsShadow, IsToldFromItByStraightEdgesThatComeOutFromBehindTheCar
     EXPECT_LT(nearest, 0.4);
   }
 
-  const Measurement m = Analysis::run({scene->photo, {}}, options).measurement();
+  const Analysis found = Analysis::run({scene->photo, {}}, options);
+  const Measurement& m = found.measurement();
   ASSERT_TRUE(m.dimension("rim_thickness"));
   EXPECT_NEAR(m.dimension("rim_thickness")->quantity.value_mm, drawn.disc.rim_thickness_mm, 0.5);
+
+  // Each face put on the other's line by hand: the rim is as thick as before, not as thick below 0.
+  const auto ends = [&](const char* name) {
+    const MeasuredEdge& edge = *m.edge(name);
+    return EdgeSegment{edge.points_px.front(), edge.points_px.back()};
+  };
+  const std::vector<MovedEdge> exchanged{{"face_a", ends("face_b")}, {"face_b", ends("face_a")}};
+  EXPECT_NEAR(found.with_edges(exchanged).dimension("rim_thickness")->quantity.value_mm,
+              m.dimension("rim_thickness")->quantity.value_mm, 0.2);
 }
 
 }  // namespace

@@ -154,6 +154,17 @@ TEST(Analysis, AMovedEdgeMovesItsSizesAlone) {
   EXPECT_EQ(size(plain().with_edges({}), "friction_thickness"), size(before, "friction_thickness"));
 }
 
+TEST(Analysis, APadPutUpsideDownByHandHasNoSizesBelowZero) {
+  const Measurement& before = plain().measurement();
+  const std::vector<MovedEdge> exchanged{{"plate_outer", ends(before, "friction_outer")},
+                                         {"friction_outer", ends(before, "plate_outer")}};
+  const Measurement after = plain().with_edges(exchanged);
+  EXPECT_NEAR(size(after, "overall_thickness"), size(before, "overall_thickness"), 0.2);
+  // What was the plate is the friction material now.
+  EXPECT_NEAR(size(after, "plate_thickness"), size(before, "friction_thickness"), 0.2);
+  EXPECT_NEAR(size(after, "friction_thickness"), size(before, "plate_thickness"), 0.2);
+}
+
 TEST(Analysis, AnUnknownEdgeNameMovesNothing) {
   const std::vector<MovedEdge> moved{{"no_such_edge", {{10, 10}, {200, 10}}}};
   EXPECT_EQ(size(plain().with_edges(moved), "overall_thickness"),
