@@ -95,7 +95,8 @@ struct Builder {
                           : other_mm > 0                                    ? 0.4 * other_mm
                                                                             : 0;
       edge.across_mm += direction * lost / 2;
-      widen_definition(edge, std::max(0.07, lost / 2));
+      constexpr double kOneLine_mm = 0.12;
+      widen_definition(edge, std::max(kOneLine_mm, lost / 2));
     }
     widen_definition(edge, 0.01 + 0.08 * std::abs(t));
     return edge;
@@ -114,7 +115,7 @@ bool dark_beyond(const RimView& view, double edge_mm, int direction) {
 /// Other readings weigh by their likelihood: near ones widen the edge's definition, far ones lower
 /// its confidence.
 void weigh_others(const RimView& view, const RimHypotheses& found, PartReading& reading) {
-  constexpr double kNearTemperature = 0.5, kFarTemperature = 1.25, kNear_mm = 1.3;
+  constexpr double kNearTemperature = 0.8, kFarTemperature = 1.25, kNear_mm = 1.3;
   const auto line_of = [](const RimHypothesis& h, std::size_t edge) {
     return edge == PartReading::face_a ? h.low.edge : h.high.edge;
   };
@@ -136,6 +137,29 @@ void weigh_others(const RimView& view, const RimHypotheses& found, PartReading& 
     widen_definition(reading.edges[e], std::sqrt(near_variance));
     reading.edges[e].confidence *= 1 - far_share;
   }
+}
+
+/// Whether a line as strong as the faces' own crosses the rim between them, without one opposite to
+/// it, as vent mouths have: the rim may end there, and what lies beyond be its shadow or the bell.
+bool crossed_between(const RimView& view, const RimHypothesis& h) {
+  constexpr double kClear_mm = 2.5, kOpposite_mm = 0.8;
+  constexpr double kShareOfStep = 0.8, kSupport = 0.97, kSignificance = 10;
+  const auto step = [&](int i) { return std::abs(view.lines[static_cast<std::size_t>(i)].step); };
+  const double low = view.at(h.low.edge), high = view.at(h.high.edge);
+  const double strong = kShareOfStep * std::min(step(h.low.edge), step(h.high.edge));
+  const int count = static_cast<int>(view.lines.size());
+  for (int i = 0; i < count; ++i) {
+    const LineCandidate& line = view.lines[static_cast<std::size_t>(i)];
+    if (view.at(i) < low + kClear_mm || view.at(i) > high - kClear_mm || step(i) < strong ||
+        line.support < kSupport || line.significance < kSignificance)
+      continue;
+    const double opposite = low + high - view.at(i);
+    bool paired = false;
+    for (int j = 0; j < count; ++j)
+      paired = paired || std::abs(view.at(j) - opposite) < kOpposite_mm;
+    if (!paired) return true;
+  }
+  return false;
 }
 
 void add_rivals(const RimView& view, const RimHypothesis& best, PartReading& reading) {
@@ -202,6 +226,8 @@ PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& option
       second_score = std::max(second_score, found[i].best->score);
   const double other_view = std::exp((second_score - best.best->score) / 1.3);
   for (PlacedEdge& edge : reading.edges) edge.confidence /= 1 + other_view;
+  if (crossed_between(*best_view, *best.best))
+    for (PlacedEdge& edge : reading.edges) edge.confidence *= 0.5;
   add_rivals(*best_view, *best.best, reading);
   result.reading = std::move(reading);
   return result;

@@ -86,5 +86,24 @@ TEST_F(DiscOverItsShadow, IsToldFromItByStraightEdgesThatComeOutFromBehindTheCar
               m.dimension("rim_thickness")->quantity.value_mm, 0.2);
 }
 
+// Bell and rim of one tone, the shadow beneath nearly so: what ends the rim is a line within what
+// was taken for it.
+TEST(RimCrossedByALine, AsksForALook) {
+  const drawn::DrawnDiscScene drawn = drawn::random_rim_scene(2082, 4, drawn::Difficulty::easy);
+  MeasureOptions options;
+  options.view = View::rim;
+  options.sheet_scale = {drawn.declared.scale_x, drawn.declared.scale_y, 0.002, true};
+  PhotoLoad load;
+  load.photo = drawn::as_photo(drawn.camera, drawn::draw(drawn));
+  const Measurement m = Analysis::run(std::move(load), options).measurement();
+  const Dimension* rim = m.dimension("rim_thickness");
+  if (!rim) return;  // refused is as good
+  const bool right = std::abs(rim->quantity.value_mm - drawn.disc.rim_thickness_mm) <
+                     rim->quantity.expanded_95_mm();
+  EXPECT_TRUE(right || rim->confidence < kConfirmBelow)
+      << rim->quantity.value_mm << " of " << drawn.disc.rim_thickness_mm << ", confidence "
+      << rim->confidence;
+}
+
 }  // namespace
 }  // namespace scantling
