@@ -159,10 +159,10 @@ TEST(Analysis, APadPutUpsideDownByHandHasNoSizesBelowZero) {
   const std::vector<MovedEdge> exchanged{{"plate_outer", ends(before, "friction_outer")},
                                          {"friction_outer", ends(before, "plate_outer")}};
   const Measurement after = plain().with_edges(exchanged);
-  EXPECT_NEAR(size(after, "overall_thickness"), size(before, "overall_thickness"), 0.2);
-  // What was the plate is the friction material now.
-  EXPECT_NEAR(size(after, "plate_thickness"), size(before, "friction_thickness"), 0.2);
-  EXPECT_NEAR(size(after, "friction_thickness"), size(before, "plate_thickness"), 0.2);
+  // What was the plate is the friction material now, and where its edge is broken counts as there.
+  EXPECT_NEAR(size(after, "overall_thickness"), size(before, "overall_thickness"), 0.5);
+  EXPECT_NEAR(size(after, "plate_thickness"), size(before, "friction_thickness"), 0.5);
+  EXPECT_NEAR(size(after, "friction_thickness"), size(before, "plate_thickness"), 0.5);
 }
 
 TEST(Analysis, AnUnknownEdgeNameMovesNothing) {
