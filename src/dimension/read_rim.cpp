@@ -139,29 +139,6 @@ void weigh_others(const RimView& view, const RimHypotheses& found, PartReading& 
   }
 }
 
-/// Whether a line as strong as the faces' own crosses the rim between them, without one opposite to
-/// it, as vent mouths have: the rim may end there, and what lies beyond be its shadow or the bell.
-bool crossed_between(const RimView& view, const RimHypothesis& h) {
-  constexpr double kClear_mm = 2.5, kOpposite_mm = 0.8;
-  constexpr double kShareOfStep = 0.8, kSupport = 0.97, kSignificance = 10;
-  const auto step = [&](int i) { return std::abs(view.lines[static_cast<std::size_t>(i)].step); };
-  const double low = view.at(h.low.edge), high = view.at(h.high.edge);
-  const double strong = kShareOfStep * std::min(step(h.low.edge), step(h.high.edge));
-  const int count = static_cast<int>(view.lines.size());
-  for (int i = 0; i < count; ++i) {
-    const LineCandidate& line = view.lines[static_cast<std::size_t>(i)];
-    if (view.at(i) < low + kClear_mm || view.at(i) > high - kClear_mm || step(i) < strong ||
-        line.support < kSupport || line.significance < kSignificance)
-      continue;
-    const double opposite = low + high - view.at(i);
-    bool paired = false;
-    for (int j = 0; j < count; ++j)
-      paired = paired || std::abs(view.at(j) - opposite) < kOpposite_mm;
-    if (!paired) return true;
-  }
-  return false;
-}
-
 void add_rivals(const RimView& view, const RimHypothesis& best, PartReading& reading) {
   reading.rivals.resize(2);
   for (std::size_t e = 0; e < 2; ++e) {
@@ -226,8 +203,7 @@ PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& option
       second_score = std::max(second_score, found[i].best->score);
   const double other_view = std::exp((second_score - best.best->score) / 1.3);
   for (PlacedEdge& edge : reading.edges) edge.confidence /= 1 + other_view;
-  if (crossed_between(*best_view, *best.best))
-    for (PlacedEdge& edge : reading.edges) edge.confidence *= 0.5;
+  for (PlacedEdge& edge : reading.edges) edge.confidence *= 1 - 0.5 * best.best->crossed;
   add_rivals(*best_view, *best.best, reading);
   result.reading = std::move(reading);
   return result;

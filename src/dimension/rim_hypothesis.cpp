@@ -67,7 +67,7 @@ class Scorer {
   }
 
   RimHypothesis joined(const FaceLines& low, const FaceLines& high) const {
-    RimHypothesis h{low, high, kImpossible};
+    RimHypothesis h{low, high, kImpossible, 0};
     const double thickness = at(high.edge) - at(low.edge);
     if (thickness < kThinnest_mm || thickness > kThickest_mm) return h;
     const double inner_low = at(low.inner >= 0 ? low.inner : low.edge);
@@ -81,9 +81,10 @@ class Scorer {
     const double tone_high = level(inner_high - 2.2, inner_high - 0.4);
     const double alike =
         -0.5 * square(std::log(std::max(4.0, tone_low) / std::max(4.0, tone_high)) / 0.22);
+    h.crossed = crossed(low, high);
     h.score = kAlike * std::max(-3.5, alike) + view_.prior + low.score + high.score + size +
               parallel(low.edge, high.edge, 0.009) + vent_score(low, high) +
-              chamfers_alike(low, high) + beyond_card(low, high);
+              chamfers_alike(low, high) + beyond_card(low, high) - kCrossed * h.crossed;
     return h;
   }
 
@@ -200,6 +201,29 @@ class Scorer {
     return view_.rows.level_between(view_.lanes.column(first), view_.lanes.column(last));
   }
 
+  /// RimHypothesis::crossed. Vent mouths have their lines in pairs about the middle.
+  double crossed(const FaceLines& low, const FaceLines& high) const {
+    constexpr double kClear_mm = 2.5, kOpposite_mm = 0.8, kShareOfStep = 0.8;
+    const double first = at(low.edge), last = at(high.edge);
+    const double strong =
+        kShareOfStep * std::min(std::abs(line(low.edge).step), std::abs(line(high.edge).step));
+    double surest = 0;
+    for (int i = 0; i < count(); ++i) {
+      if (at(i) < first + kClear_mm) continue;
+      if (at(i) > last - kClear_mm) break;
+      const LineCandidate& l = line(i);
+      const double sure = std::clamp((l.support - 0.9) / 0.08, 0.0, 1.0) *
+                          std::clamp((l.significance - 6) / 6, 0.0, 1.0) *
+                          std::min(1.0, std::abs(l.step) / strong) * l.sharpness;
+      if (sure <= surest) continue;
+      const auto opposite = [&, here = first + last - at(i)](const LineCandidate& other) {
+        return std::abs(other.at(view_.middle_mm) - here) < kOpposite_mm;
+      };
+      if (std::none_of(view_.lines.begin(), view_.lines.end(), opposite)) surest = sure;
+    }
+    return surest;
+  }
+
   /// Of the strip that begins beside a line on the side of `direction`.
   double level_beside(double line_mm, int direction) const {
     const double a = line_mm + 0.4 * direction, b = line_mm + 1.8 * direction;
@@ -271,7 +295,7 @@ class Scorer {
 
   // Fitted to drawn rims with all else as it stood, the rest of the photos held back in turn.
   static constexpr double kStraight = 0.38, kBothStraight = 0.45, kBeyondCard = 1.8;
-  static constexpr double kBeyondFace = 0.65, kAlike = 1.8, kChamfersAlike = 1.8;
+  static constexpr double kBeyondFace = 0.65, kAlike = 1.8, kChamfersAlike = 1.8, kCrossed = 2;
 
   const RimView& view_;
   const RimEvidence& evidence_;

@@ -20,6 +20,9 @@ struct RimHypothesis {
   FaceLines low;  ///< at smaller across
   FaceLines high;
   double score = 0;
+  /// How surely a strong line crosses the rim between its faces, 0 to 1: the rim may end there, and
+  /// what lies beyond be its shadow or the bell.
+  double crossed = 0;
 };
 
 struct RimHypotheses {
@@ -28,9 +31,9 @@ struct RimHypotheses {
 };
 
 /// Scores every reading of the candidate lines as a rim and returns the likeliest. What lies
-/// between the faces (vent mouths, ribs, rust bands, a casting seam) may be anything; what lies
-/// beyond them may not run with the rim; and the rim goes on behind the card and comes out at its
-/// ends.
+/// between the faces (vent mouths, ribs, rust bands, a casting seam) may be anything but a lone
+/// line as strong as theirs; what lies beyond them may not run with the rim; and the rim goes on
+/// behind the card and comes out at its ends.
 RimHypotheses search_rim(const RimView& view, const RimEvidence& evidence);
 
 }  // namespace scantling
