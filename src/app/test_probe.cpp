@@ -25,7 +25,8 @@ namespace {
 // A dialog's first frame is not shown: ImGui finds its size in it, and what lies in it may then lie
 // elsewhere.
 bool hidden() {
-  const ImGuiWindow* window = ImGui::GetCurrentContext()->CurrentWindow;
+  const ImGuiContext* context = ImGui::GetCurrentContext();
+  const ImGuiWindow* window = context ? context->CurrentWindow : nullptr;
   return window && window->Hidden && !window->IsFallbackWindow;
 }
 
