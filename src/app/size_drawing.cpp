@@ -121,8 +121,10 @@ void draw_size_bar(ImDrawList* draw, ImVec2 at, ImVec2 extent, const SizeDrawing
   const double step = scale_step((range.to_mm - range.from_mm) / mm_in_unit, 5);
   const int decimals = std::max(0, static_cast<int>(std::ceil(-std::log10(step) - 1e-9)));
   draw->AddLine({at.x, axis}, {at.x + extent.x, axis}, t.line, scaled(1));
-  for (double mark = std::ceil(range.from_mm / mm_in_unit / step) * step;
-       mark * mm_in_unit <= range.to_mm; mark += step) {
+  // Counted in whole steps, so that nought is not a little less and shown as -0.
+  for (long n = std::lround(std::ceil(range.from_mm / mm_in_unit / step));; ++n) {
+    const double mark = static_cast<double>(n) * step;
+    if (mark * mm_in_unit > range.to_mm) break;
     const float x = x_of(mark * mm_in_unit);
     draw->AddLine({x, axis}, {x, axis + scaled(4)}, t.muted, scaled(1));
     centred(draw, {x, axis + scaled(5)}, shown(fmt::format("{:.{}f}", mark, decimals)), t.muted,
