@@ -161,12 +161,17 @@ void draw_band(ImDrawList* draw, const Pen& pen, double from_mm, const Quantity&
   fill_pattern(draw, from, to, look);
 }
 
+// Edged, so that its flag shows on a light background too.
 void draw_minimum(ImDrawList* draw, float x, float top, float bottom) {
-  draw->AddLine({x, top}, {x, bottom}, theme().canvas, scaled(5));
-  draw->AddLine({x, top}, {x, bottom}, IM_COL32(255, 255, 255, 255), scaled(2.5f));
-  const float s = scaled(5);
-  draw->AddTriangleFilled({x - s, top - s}, {x + s, top - s}, {x, top + s * 0.4f},
-                          IM_COL32(255, 255, 255, 255));
+  const auto flag = [&](float s, ImU32 colour) {
+    draw->AddTriangleFilled({x - s, top - s}, {x + s, top - s}, {x, top + s * 0.4f}, colour);
+  };
+  constexpr ImU32 kWhite = IM_COL32(255, 255, 255, 255);
+  const ImU32 edging = theme().canvas;
+  draw->AddLine({x, top}, {x, bottom}, edging, scaled(5));
+  flag(scaled(7.5f), edging);
+  draw->AddLine({x, top}, {x, bottom}, kWhite, scaled(2.5f));
+  flag(scaled(5), kWhite);
 }
 
 void draw_reading(ImDrawList* draw, float x, float y) {
