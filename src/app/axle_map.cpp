@@ -163,15 +163,14 @@ void draw_band(ImDrawList* draw, const Pen& pen, double from_mm, const Quantity&
 
 // Edged, so that its flag shows on a light background too.
 void draw_minimum(ImDrawList* draw, float x, float top, float bottom) {
-  const auto flag = [&](float s, ImU32 colour) {
-    draw->AddTriangleFilled({x - s, top - s}, {x + s, top - s}, {x, top + s * 0.4f}, colour);
-  };
   constexpr ImU32 kWhite = IM_COL32(255, 255, 255, 255);
   const ImU32 edging = theme().canvas;
+  const float s = scaled(5);
+  const ImVec2 left(x - s, top - s), right(x + s, top - s), tip(x, top + s * 0.4f);
+  draw->AddTriangle(left, right, tip, edging, scaled(2.5f));
   draw->AddLine({x, top}, {x, bottom}, edging, scaled(5));
-  flag(scaled(7.5f), edging);
   draw->AddLine({x, top}, {x, bottom}, kWhite, scaled(2.5f));
-  flag(scaled(5), kWhite);
+  draw->AddTriangleFilled(left, right, tip, kWhite);
 }
 
 void draw_reading(ImDrawList* draw, float x, float y) {
