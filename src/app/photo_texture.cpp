@@ -179,7 +179,7 @@ const PhotoTexture::Tile* PhotoTexture::tile(int column, int row, int& uploads_l
                      bordered.br().y - inside.br().y, inside.x - bordered.x,
                      bordered.br().x - inside.br().x, cv::BORDER_REPLICATE);
   // What this frame draws already must stay, however many tiles a large screen shows at once.
-  if (tiles_.size() >= kMostTiles && tiles_.back().drawn_in != ImGui::GetFrameCount()) {
+  while (tiles_.size() >= kMostTiles && tiles_.back().drawn_in != ImGui::GetFrameCount()) {
     glDeleteTextures(1, &tiles_.back().texture);
     tiles_.pop_back();
   }

@@ -7,6 +7,7 @@
 
 #include <array>
 #include <opencv2/core.hpp>
+#include <optional>
 
 #include "app/photo_texture.h"
 
@@ -51,13 +52,9 @@ bool PicturePrimer::draw() {
   const cv::Mat picture(kind.height_px, kind.width_px, CV_8UC3, cv::Scalar::all(0));
   textures_.push_back(upload_picture(picture, kind.mipmaps));
   ImDrawList* draw = ImGui::GetBackgroundDrawList();
-  const auto add = [&] { draw->AddImage(texture_id(textures_.back()), {0, 0}, {1, 1}); };
-  if (kind.opaque) {
-    const Opaque opaque(draw);
-    add();
-  } else {
-    add();
-  }
+  std::optional<Opaque> opaque;
+  if (kind.opaque) opaque.emplace(draw);
+  draw->AddImage(texture_id(textures_.back()), {0, 0}, {1, 1});
   return true;
 }
 

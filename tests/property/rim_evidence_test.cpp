@@ -88,7 +88,7 @@ TEST_F(DiscOverItsShadow, IsToldFromItByStraightEdgesThatComeOutFromBehindTheCar
 
 // Bell and rim of one tone, the shadow beneath nearly so: what ends the rim is a line within what
 // was taken for it.
-TEST(RimCrossedByALine, AsksForALook) {
+TEST(RimCrossedByALine, IsReadRightlyOrAsksForALook) {
   const drawn::DrawnDiscScene drawn = drawn::random_rim_scene(2082, 4, drawn::Difficulty::easy);
   MeasureOptions options;
   options.view = View::rim;
