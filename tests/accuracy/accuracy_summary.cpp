@@ -264,8 +264,8 @@ void print_disc_report(std::ostream& out, const std::vector<DiscTrial>& trials, 
     for (std::size_t k = 0; k < order[i]->sizes.size(); ++k) {
       const SizeTrial& size = order[i]->sizes[k];
       if (size.found)
-        out << fmt::format("  {} {:.3f}, true {:.3f} +-{:.3f}{};", size.name, size.value_mm,
-                           size.truth_mm, size.expanded_95_mm,
+        out << fmt::format("  {} {:.3f}, true {:.3f} +-{:.3f}, {:.0f} % certain{};", size.name,
+                           size.value_mm, size.truth_mm, size.expanded_95_mm, 100 * size.confidence,
                            order[i]->flagged[k] ? ", asks" : "");
     }
     out << '\n';
