@@ -70,7 +70,8 @@ BarRange bar_range(const SizeDrawing& drawing) {
     to = std::max(to, *drawing.minimum_mm);
   }
   const double margin = 0.12 * (to - from);
-  return {from - margin, to + margin};
+  // No part is less than nought thick, however wide the interval.
+  return {std::max(from - margin, std::min(0.0, value)), to + margin};
 }
 
 void draw_pad_section(ImDrawList* draw, ImVec2 at, ImVec2 extent, const SizeDrawing& drawing) {
@@ -92,7 +93,7 @@ void draw_pad_section(ImDrawList* draw, ImVec2 at, ImVec2 extent, const SizeDraw
     for (float x = x_of(plate) + scaled(4); x < x_of(plate + friction) - scaled(1); x += scaled(8))
       draw->AddCircleFilled({x + (std::fmod(y - top, scaled(14)) < scaled(7) ? 0 : scaled(4)), y},
                             scaled(1), IM_COL32(30, 28, 24, 190), 6);
-  const float from = x_of(plate + friction - half);
+  const float from = x_of(std::max(0.0, plate + friction - half));
   const float to = std::max(x_of(plate + friction + half), from + scaled(2));
   draw->AddRectFilled({from, top - scaled(3)}, {to, bottom + scaled(3)},
                       with_alpha(look(drawing).colour, 0.8f));
@@ -133,8 +134,8 @@ void draw_size_bar(ImDrawList* draw, ImVec2 at, ImVec2 extent, const SizeDrawing
   const double value = drawing.size.value_mm;
   const double half = drawing.size.expanded_95_mm();
   draw->AddRectFilled({at.x, top}, {at.x + extent.x, bottom}, t.raised);
-  fill_pattern(draw, {x_of(value - half), top},
-               {std::max(x_of(value + half), x_of(value - half) + scaled(3)), bottom},
+  const float from_x = x_of(std::max(value - half, range.from_mm));
+  fill_pattern(draw, {from_x, top}, {std::max(x_of(value + half), from_x + scaled(3)), bottom},
                look(drawing));
   draw->AddLine({x_of(value), top - scaled(3)}, {x_of(value), bottom + scaled(3)}, t.panel,
                 scaled(4));

@@ -18,7 +18,7 @@ struct SizeDrawing {
 };
 
 /// The range in mm that a bar shows so that the size, its interval and the minimum are all in it
-/// and the interval is wide enough to be seen.
+/// and the interval is wide enough to be seen. Ends at nought where the interval goes below it.
 struct BarRange {
   double from_mm = 0;
   double to_mm = 1;

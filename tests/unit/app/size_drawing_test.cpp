@@ -27,6 +27,13 @@ TEST(SizeDrawing, WithoutAMinimumTheIntervalFillsTheBar) {
   EXPECT_GT(2 * shown.size.expanded_95_mm() / (range.to_mm - range.from_mm), 0.4);
 }
 
+TEST(SizeDrawing, NoBarGoesBelowNought) {
+  EXPECT_DOUBLE_EQ(bar_range(drawing(0.3, 0.4, std::nullopt)).from_mm, 0);
+  EXPECT_DOUBLE_EQ(bar_range(drawing(1.0, 0.6, 2.0)).from_mm, 0);
+  EXPECT_GT(bar_range(drawing(5.0, 0.05, std::nullopt)).from_mm, 4);
+  EXPECT_GT(bar_range(drawing(0.0, 0.0, std::nullopt)).to_mm, 0);
+}
+
 TEST(SizeDrawing, ScaleStepsAreOneTwoFive) {
   EXPECT_DOUBLE_EQ(scale_step(2.4, 5), 0.5);
   EXPECT_DOUBLE_EQ(scale_step(1.0, 5), 0.2);
