@@ -22,7 +22,8 @@ void drop_confirmation(std::vector<EdgeConfirmation>& confirmations, const std::
 
 PhotoStanding Session::standing() const {
   const PhotoFinding* shown = photo();
-  return {*shown->newest, shown->confirmations};
+  // From the record: a summary has the sizes as confirmed.
+  return {record_->newest_measurement(photo_id_).value_or(*shown->newest), shown->confirmations};
 }
 
 void Session::preview_edge(const std::string& edge, const EdgeSegment& segment) {
@@ -31,7 +32,7 @@ void Session::preview_edge(const std::string& edge, const EdgeSegment& segment) 
   const PartSummary* selected = part();
   if (!selected || !photo() || !photo()->newest) return;
   const std::vector<MovedEdge> moved = with_moved(moved_edges(), edge, segment);
-  preview_ = ready->with_edges(moved);
+  preview_ = as_confirmed(ready->with_edges(moved), photo()->confirmations);
   std::vector<PhotoFinding> photos = selected->photos;
   for (PhotoFinding& finding : photos) {
     finding.size.reset();

@@ -1,5 +1,6 @@
 #include "command_line/demo_sizes.h"
 
+#include <algorithm>
 #include <cmath>
 
 #include "app/planes_solver.h"
@@ -9,14 +10,15 @@ namespace scantling {
 
 namespace {
 
-/// The part as it would stand if somebody had agreed to every edge where the program has it.
+/// The part as it would stand if nothing asked for a look; nobody has looked, so that the sizes are
+/// no surer for it.
 PartSummary as_proposed(const PartSummary& part) {
   std::vector<PhotoFinding> photos = part.photos;
   for (PhotoFinding& finding : photos) {
     finding.size.reset();
     if (!finding.newest) continue;
-    for (const MeasuredEdge& edge : finding.newest->measurement.edges)
-      finding.confirmations.push_back({finding.photo.id, edge.name, "nobody: a proposal", {}});
+    for (MeasuredEdge& edge : finding.newest->measurement.edges)
+      edge.confidence = std::max(edge.confidence, kLeastConfidence);
   }
   return summarise_part(part.part, std::move(photos), {});
 }

@@ -11,6 +11,7 @@ std::string better_input_words(std::string_view input) {
   if (input == kKnownDiameter) return "enter the disc's diameter";
   if (input == kCameraProfile) return "make a profile of the phone's camera";
   if (input == kMeasuredOffset) return "measure how far the part lies behind the card";
+  if (input == kEdgesLookedAt) return "look at the edges, and confirm or drag them";
   if (input == kCardThickness) return "measure the cut-out card's thickness with a calliper";
   if (input == kAnotherHeight)
     return "photograph the lip once more, from about 20 degrees higher up or lower down";

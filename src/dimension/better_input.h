@@ -12,6 +12,7 @@ inline constexpr char kCheckedScale[] = "print_scale";
 inline constexpr char kKnownDiameter[] = "disc_diameter";
 inline constexpr char kCameraProfile[] = "camera_profile";
 inline constexpr char kMeasuredOffset[] = "part_offset";
+inline constexpr char kEdgesLookedAt[] = "edges_looked_at";  ///< confirmed, or dragged
 inline constexpr char kCardThickness[] = "card_thickness";
 inline constexpr char kAnotherHeight[] = "another_height";  ///< one more photo of a lip
 

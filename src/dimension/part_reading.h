@@ -23,6 +23,7 @@ struct PlacedEdge {
   double slope_u = 0;
   double placing_dof = 1e9;
   double definition_u_mm = 0;  ///< chamfer, rounding, rust: which line is the edge
+  double mistaken_u_mm = 0;    ///< that another line may be this edge, while nobody has looked
   double depth_mm = 0;         ///< how far behind the frame's plane the seen line lies
   double depth_u_mm = 0;       ///< without the ledge's part
   double ledge_share = 0;      ///< 1 where the ledge's depth is part of `depth_mm`

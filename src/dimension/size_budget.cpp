@@ -97,6 +97,10 @@ std::string edge_words(const std::string& edge) {
   return edge;
 }
 
+std::string mistaken_source(const std::string& edge) {
+  return "whether the line found is the " + edge_words(edge);
+}
+
 double SizeBudget::standing_u_mm(double value_mm, std::span<const std::size_t> used) const {
   const double depth_between =
       std::abs(reading_.edges[used.back()].depth_mm - reading_.edges[used.front()].depth_mm);
@@ -134,6 +138,9 @@ Quantity SizeBudget::quantity(const Size& size, std::span<const std::size_t> use
     if (edge.origin == EdgeOrigin::found || edge.definition_u_mm > 0)
       add("what counts as the " + words + " (chamfer, rounding, rust)", edge.definition_u_mm, 20,
           "Brush the edge clean; a lamp from the side shows where the flat face ends.");
+    BudgetLine mistaken{mistaken_source(edge.name), edge.mistaken_u_mm, 20, kMistakenAdvice};
+    mistaken.remedy = {kEdgesLookedAt, 0};
+    add_line(std::move(mistaken));
     const double depth =
         sensitivity(size, 0.1, [i](SizeModel& m, double d) { m.edges[i].depth_mm += d; });
     add("depth of the " + words + " behind the card", std::abs(depth) * edge.depth_u_mm, 8,

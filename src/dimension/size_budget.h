@@ -74,6 +74,10 @@ class SizeBudget {
 /// "the plate's outer edge" and the like, for budget lines and checks.
 std::string edge_words(const std::string& edge);
 
+/// The budget line that another line may be the edge: it goes once somebody has looked.
+std::string mistaken_source(const std::string& edge);
+inline constexpr char kMistakenAdvice[] = "Look at the line, and confirm it or drag it.";
+
 inline constexpr char kPrintScaleSource[] = "print scale of the sheet";
 inline bool is_print_scale(const BudgetLine& line) {
   return line.source.starts_with(kPrintScaleSource);

@@ -39,6 +39,7 @@ std::shared_ptr<const SizeChain> SizeBudget::chain(
     add("what counts as the " + words + " (chamfer, rounding, rust)",
         definition_share * edge.definition_u_mm, 20,
         "Brush the edge clean; a lamp from the side shows where the flat face ends.");
+    add(mistaken_source(edge.name), edge.mistaken_u_mm, 20, kMistakenAdvice);
     const SizeChain::Source depth = chain->add_source("depth of the " + words + " behind the card",
                                                       "Hold the phone level with the part.", 8);
     depths.emplace_back(i, chain->add_input(depth, error_of(edge.depth_u_mm, 8)));

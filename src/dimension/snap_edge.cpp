@@ -137,6 +137,7 @@ void place_by_hand(const PlaneScene& scene, const PartFrame& part, const EdgeSeg
   const double usual_mm = 0.15 + 2 * std::hypot(edge.definition_u_mm, edge.placing_u_mm);
   edge.origin = EdgeOrigin::moved;
   edge.confidence = std::max(edge.confidence, 0.9);
+  edge.mistaken_u_mm = 0;
   if (as_read) return;  // somebody looked and found it right: line and budget stay the reading's
   const double length = b.x - a.x;
   edge.slope = length > 0.5 ? (b.y - a.y) / length : 0;

@@ -3,6 +3,7 @@
 #include <fmt/format.h>
 
 #include "record/words.h"
+#include "report/part_summary.h"
 #include "report/wording.h"
 
 namespace scantling {
@@ -65,7 +66,9 @@ std::string dimensions_csv(const Record& record) {
       for (const PhotoEntry& photo : record.photos(part.id)) {
         const auto newest = record.newest_measurement(photo.id);
         if (!newest) continue;
-        for (const Dimension& d : newest->measurement.dimensions)
+        const Measurement measurement =
+            as_confirmed(newest->measurement, record.confirmations(photo.id));
+        for (const Dimension& d : measurement.dimensions)
           add({"photo", d.name, number(d.quantity.value_mm),
                number(d.quantity.standard_uncertainty_mm), number(d.quantity.expanded_95_mm()),
                number(d.confidence), number(part.minimum_mm), photo.sha256, newest->made_at,

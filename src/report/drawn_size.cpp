@@ -19,7 +19,8 @@ bool same_size(const Quantity& a, const Quantity& b) {
 std::shared_ptr<const SizeChain> model_of_pad(const Record& record, const PartSummary& summary) {
   if (!summary.governing_photo || summary.size->at_mm) return nullptr;
   const PhotoFinding& photo = summary.photos[*summary.governing_photo];
-  const Measurement measured = measure_again(record, *photo.newest);
+  const Measurement measured =
+      as_confirmed(measure_again(record, *photo.newest), photo.confirmations);
   const Dimension* source = measured.dimension(summary.size->dimension);
   return source && same_size(source->quantity, summary.size->quantity) ? source->chain : nullptr;
 }
@@ -28,7 +29,7 @@ std::shared_ptr<const SizeChain> model_of_pad(const Record& record, const PartSu
 std::shared_ptr<const SizeChain> model_of_disc(const Record& record, PartSummary summary) {
   for (PhotoFinding& f : summary.photos)
     if (!from_planes(f.photo.view) && settled(f) && f.newest->measurement.usable())
-      f.newest->measurement = measure_again(record, *f.newest);
+      f.newest->measurement = as_confirmed(measure_again(record, *f.newest), f.confirmations);
   const Measurement* rim = settled_rim(summary);
   if (!rim) return nullptr;
   const std::optional<Dimension> worn = worn_by(summary, *rim).worn;

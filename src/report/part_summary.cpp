@@ -6,6 +6,7 @@
 #include <cmath>
 
 #include "dimension/lip_sizes.h"
+#include "dimension/looked_at.h"
 #include "report/due_photos.h"
 #include "report/every_photo.h"
 #include "report/planes_beside.h"
@@ -214,6 +215,13 @@ std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
   return doubtful;
 }
 
+Measurement as_confirmed(Measurement measurement,
+                         const std::vector<EdgeConfirmation>& confirmations) {
+  std::vector<std::string> edges;
+  for (const EdgeConfirmation& c : confirmations) edges.push_back(c.edge);
+  return looked_at(std::move(measurement), edges);
+}
+
 bool settled(const PhotoFinding& finding) {
   return finding.newest && finding.edges_to_confirm.empty() && !finding.scale_changed;
 }
@@ -273,6 +281,8 @@ PartSummary summarise_part(const Part& part, std::vector<PhotoFinding> photos,
     finding.edges_to_confirm =
         unconfirmed_edges(finding.newest->measurement, finding.confirmations);
     to_confirm = to_confirm || !finding.edges_to_confirm.empty();
+    finding.newest->measurement =
+        as_confirmed(std::move(finding.newest->measurement), finding.confirmations);
     if (!settled(finding)) continue;
     finding.size = governing_size(part.kind, finding.newest->measurement, part.minimum_mm,
                                   finding.agreement ? &*finding.agreement : nullptr);

@@ -24,7 +24,7 @@ inline constexpr double kLeastConfidence = kConfirmBelow;
 /// One photo of a part and what may be said from it.
 struct PhotoFinding {
   PhotoEntry photo;
-  std::optional<MeasurementEntry> newest;
+  std::optional<MeasurementEntry> newest;  ///< as recorded; in a summary as confirmed
   std::vector<EdgeConfirmation> confirmations;
   std::optional<AgreementKey> key = {};  ///< where it was measured
   /// How this camera and sheet agree with readings by hand; corrects the size
@@ -96,6 +96,10 @@ bool edge_settled(const MeasuredEdge& edge, const std::vector<EdgeConfirmation>&
 /// nobody. An edge moved by hand has been looked at.
 std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
                                            const std::vector<EdgeConfirmation>& confirmations);
+
+/// A photo's sizes, the surer for what somebody has confirmed.
+Measurement as_confirmed(Measurement measurement,
+                         const std::vector<EdgeConfirmation>& confirmations);
 
 /// Among several photos the most certain one governs; where another differs
 /// from it by more than their joint 95 % uncertainty, the thinnest one does,

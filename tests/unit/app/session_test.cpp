@@ -2,6 +2,7 @@
 
 #include <gtest/gtest.h>
 
+#include "dimension/size_budget.h"
 #include "support/temporary_folder.h"
 
 namespace scantling {
@@ -130,6 +131,37 @@ TEST_F(SessionOnRecord, ADoubtfulEdgeIsNoResultUntilConfirmed) {
   EXPECT_EQ(session_.summary()->verdict->state, VerdictState::keep);
   session_.withdraw_confirmation("friction_outer");
   EXPECT_EQ(session_.photo_size(), nullptr);
+}
+
+// What confirming gains is worked out from the confirmations: the record keeps what was measured.
+TEST_F(SessionOnRecord, ConfirmingMakesASizeSurerAndLeavesTheRecordedOne) {
+  start_job();
+  session_.select_part(kLeftOuter);
+  add_measured_photo(5.0, 0.97);
+  MeasurementEntry entry = *session_.record().newest_measurement(session_.photo()->photo.id);
+  Quantity& size = entry.measurement.dimensions[0].quantity;
+  size.budget.push_back({mistaken_source("friction_outer"), 0.2, 20, ""});
+  size = combine_independent(size.value_mm, size.budget);
+  session_.record().add_measurement(entry);
+  session_.reload();
+  const double before_95_mm = session_.photo_size()->quantity.expanded_95_mm();
+  const auto recorded_95_mm = [&] {
+    return session_.record()
+        .newest_measurement(session_.photo()->photo.id)
+        ->measurement.dimensions[0]
+        .quantity.expanded_95_mm();
+  };
+  session_.confirm_edge("plate_outer", "Sam");
+  EXPECT_EQ(session_.photo_size()->quantity.expanded_95_mm(), before_95_mm);
+  session_.confirm_edge("friction_outer", "Sam");
+  EXPECT_LT(session_.photo_size()->quantity.expanded_95_mm(), 0.3 * before_95_mm);
+  EXPECT_EQ(recorded_95_mm(), before_95_mm);
+  session_.undo();
+  EXPECT_EQ(session_.photo_size()->quantity.expanded_95_mm(), before_95_mm);
+  session_.redo();
+  session_.withdraw_confirmation("friction_outer");
+  EXPECT_EQ(session_.photo_size()->quantity.expanded_95_mm(), before_95_mm);
+  EXPECT_EQ(recorded_95_mm(), before_95_mm);
 }
 
 TEST_F(SessionOnRecord, ConfirmingAllIsOneStepAndConfirmingAgainNone) {
