@@ -6,6 +6,7 @@
 #include <cmath>
 #include <set>
 
+#include "dimension/better_input.h"
 #include "report/every_photo.h"
 #include "report/wording.h"
 
@@ -143,6 +144,12 @@ bool doubts(const PartSummary& summary, const Quantity& size, double allowed) {
   return summary.part.minimum_mm && !(probability_below(size, *summary.part.minimum_mm) <= allowed);
 }
 
+/// Whether the size allows for a mistaken edge that a look would settle.
+bool nobody_looked(const Quantity& size) {
+  const std::vector<std::string> inputs = better_inputs(size);
+  return std::find(inputs.begin(), inputs.end(), kEdgesLookedAt) != inputs.end();
+}
+
 }  // namespace
 
 std::string weigh_planes(PartSummary& summary) {
@@ -176,9 +183,13 @@ std::string weigh_planes(PartSummary& summary) {
                : std::string();
   summary.size = std::move(planes);
   if (!doubts(summary, edges, kEdgesMayDoubt)) return {};
-  return "Only the planes are sure: by the edges alone there is more than a 15 % chance that the "
-         "disc is below its minimum, and one way of measuring clears no part. Take the rim and "
-         "the lips again, surer, or enter a reading by hand.";
+  const std::string doubt =
+      "Only the planes are sure: by the edges alone there is more than a 15 % chance that the disc "
+      "is below its minimum, and one way of measuring clears no part. ";
+  return doubt + (nobody_looked(edges)
+                      ? "Look at the rim's edges, and confirm or drag them; if that is not enough, "
+                        "take the rim and the lips again, surer, or enter a reading by hand."
+                      : "Take the rim and the lips again, surer, or enter a reading by hand.");
 }
 
 bool planes_govern(const PartSummary& summary) {

@@ -6,6 +6,8 @@
 #include <cstdio>
 #include <random>
 
+#include "dimension/better_input.h"
+#include "dimension/size_budget.h"
 #include "report/summary.h"
 
 namespace scantling {
@@ -157,6 +159,18 @@ TEST(PlanesBeside, PlanesClearNoDiscThatTheEdgesDoubt) {
   EXPECT_LT(probability_below(backed.worn->worn->quantity, 20), kEdgesMayDoubt);
   EXPECT_TRUE(planes_govern(backed));
   EXPECT_EQ(backed.state, "keep");
+}
+
+TEST(PlanesBeside, WhereNobodyHasLookedAtTheRimLookingIsAskedForFirstAndHelps) {
+  std::vector<PhotoFinding> photos = both(edges(20.6, 0.1), faces(20.4, 0.03));
+  Quantity& rim = photos.front().newest->measurement.dimensions.front().quantity;
+  rim.budget.push_back({mistaken_source("face_a"), 0.9, 20, "", Remedy{kEdgesLookedAt, 0}});
+  rim = combine_independent(rim.value_mm, rim.budget);
+  const PartSummary unseen = disc(photos);
+  EXPECT_EQ(unseen.state, "gauge it");
+  EXPECT_THAT(unseen.because.front(), HasSubstr("Look at the rim's edges"));
+  photos.front().confirmations = {{0, "face_a", "Sam", ""}};
+  EXPECT_EQ(disc(photos).state, "keep");
 }
 
 TEST(PlanesBeside, EdgesClearNoDiscThatThePlanesDoubt) {
