@@ -115,6 +115,7 @@ std::string edges_sentence(const PartSummary& summary) {
 
 std::vector<HandReading> plain(const std::vector<HandReadingEntry>& entries) {
   std::vector<HandReading> readings;
+  readings.reserve(entries.size());
   for (const HandReadingEntry& e : entries)
     readings.push_back({e.value_mm, e.standard_uncertainty_mm, e.instrument});
   return readings;
@@ -218,6 +219,7 @@ std::vector<std::string> unconfirmed_edges(const Measurement& measurement,
 Measurement as_confirmed(Measurement measurement,
                          const std::vector<EdgeConfirmation>& confirmations) {
   std::vector<std::string> edges;
+  edges.reserve(confirmations.size());
   for (const EdgeConfirmation& c : confirmations) edges.push_back(c.edge);
   return looked_at(std::move(measurement), edges);
 }
