@@ -1,5 +1,7 @@
 #pragma once
 
+#include <algorithm>
+#include <cmath>
 #include <map>
 #include <span>
 
@@ -62,6 +64,13 @@ void keep_strongest_rivals(std::vector<PlacedRival>& rivals);
 /// Widens what counts as the edge.
 inline void widen_definition(PlacedEdge& edge, double u_mm) {
   edge.definition_u_mm = std::hypot(edge.definition_u_mm, u_mm);
+}
+
+/// Allows for the line being another one, until somebody looks: as often as the edge's confidence
+/// says, and then `mistake_mm` off (root mean square). The variance of that mixture.
+inline void allow_for_mistakes(PlacedEdge& edge, double mistake_mm) {
+  edge.mistaken_u_mm =
+      std::hypot(edge.mistaken_u_mm, mistake_mm * std::sqrt(std::max(0.0, 1 - edge.confidence)));
 }
 
 }  // namespace scantling

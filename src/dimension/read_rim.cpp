@@ -156,15 +156,6 @@ void add_rivals(const RimView& view, const RimHypothesis& best, PartReading& rea
   }
 }
 
-/// A line that is not the edge after all lies this far off (root mean square of what is taken
-/// without asking), and is one as often as its confidence says: the variance of such a mixture.
-/// Chosen of 0.5 to 1.2 mm on drawn rims.
-void allow_for_mistakes(PlacedEdge& edge) {
-  constexpr double kMistake_mm = 0.7;
-  edge.mistaken_u_mm =
-      std::hypot(edge.mistaken_u_mm, kMistake_mm * std::sqrt(std::max(0.0, 1 - edge.confidence)));
-}
-
 /// The same edges, seen on cylinders of other radii.
 bool alike(const RimView& view, const RimHypothesis& h, const RimView& other,
            const RimHypothesis& g) {
@@ -213,7 +204,9 @@ PartReadingResult read_rim(const PlaneScene& scene, const MeasureOptions& option
   const double other_view = std::exp((second_score - best.best->score) / 1.3);
   for (PlacedEdge& edge : reading.edges) edge.confidence /= 1 + other_view;
   for (PlacedEdge& edge : reading.edges) edge.confidence *= 1 - 0.5 * best.best->crossed;
-  for (PlacedEdge& edge : reading.edges) allow_for_mistakes(edge);
+  // Chosen of 0.5 to 1.2 mm on drawn rims.
+  constexpr double kMistake_mm = 0.7;
+  for (PlacedEdge& edge : reading.edges) allow_for_mistakes(edge, kMistake_mm);
   add_rivals(*best_view, *best.best, reading);
   result.reading = std::move(reading);
   return result;

@@ -10,6 +10,7 @@
 #include <cstdio>
 #include <opencv2/core.hpp>
 
+#include "dimension/looked_at.h"
 #include "dimension/plane_scene.h"
 #include "support/drawn_file.h"
 #include "support/drawn_truth.h"
@@ -193,9 +194,9 @@ TEST(Analysis, SnapsToARealEdgeAndToNothingElse) {
 
 TEST(Analysis, AnEdgeDroppedWhereItWasReadIsAsRead) {
   // Reading an edge corrects its bare line, for a highlight's fall or a narrow chamfer: somebody
-  // who agrees must not lose that.
-  const Measurement& before = plain().measurement();
+  // who agrees must not lose that, and gains that the line is no other one's.
   for (const char* name : {"plate_outer", "plate_friction", "friction_outer"}) {
+    const Measurement before = looked_at(plain().measurement(), std::vector<std::string>{name});
     const EdgeSegment read = ends(before, name);
     const EdgeSegment near{{read.a.x, read.a.y + 0.6}, {read.b.x, read.b.y - 0.3}};
     const auto snapped = plain().snapped(near, 4);
