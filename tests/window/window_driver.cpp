@@ -94,17 +94,27 @@ void WindowDriver::wait_until_measured() const {
   });
 }
 
-std::pair<int, int> WindowDriver::middle_of(const std::string& name) const {
+json WindowDriver::steady_rect(const std::string& name) const {
+  constexpr int kLook_ms = 20, kIdleLooks = 10;
+  constexpr long kFrames = 3;
   wait_for_rect(name);
-  // A thing that has just appeared may still move: the place must hold for two looks.
-  json before = rect(name);
-  for (;;) {
-    pause_ms(60);
-    const json now = rect(name);
-    if (!now.is_null() && now == before) break;
-    before = now;
+  json place;
+  long frame = 0, still = 0;
+  for (int idle = 0; still < kFrames && idle < kIdleLooks; pause_ms(kLook_ms)) {
+    const json now = told();
+    if (now.is_null()) continue;
+    const long drawn = now.at("frame").get<long>() - frame;
+    const json there = now.at("rects").value(name, json());
+    idle = drawn == 0 ? idle + 1 : 0;
+    still = !there.is_null() && there == place ? still + drawn : 0;
+    place = there;
+    frame += drawn;
   }
-  const auto at = before.get<std::vector<double>>();
+  return place.is_null() ? steady_rect(name) : place;
+}
+
+std::pair<int, int> WindowDriver::middle_of(const std::string& name) const {
+  const auto at = steady_rect(name).get<std::vector<double>>();
   return {static_cast<int>(std::lround(at.at(0) + at.at(2) / 2)),
           static_cast<int>(std::lround(at.at(1) + at.at(3) / 2))};
 }
@@ -149,11 +159,11 @@ void WindowDriver::scroll_to(const std::string& name, const std::string& over) c
   wait_for_rect(name);
   hover(over);
   for (int turn = 0; turn < 40; ++turn) {
-    const json at = rect(name), around = rect(over);
+    const json at = steady_rect(name), around = rect(over);
     // A region tells where it ends itself.
     const bool region = !around.is_null() && around[3].get<double>() > 200;
     const double bottom = region ? around[1].get<double>() + around[3].get<double>() : bottom_px_;
-    if (!at.is_null() && at[1].get<double>() + at[3].get<double>() <= bottom) return;
+    if (at[1].get<double>() + at[3].get<double>() <= bottom) return;
     xdotool({"click", "5", "sleep", "0.15"});
   }
   give_up("scrolled in vain to " + name);

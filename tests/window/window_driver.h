@@ -63,6 +63,9 @@ class WindowDriver {
 
  private:
   nlohmann::json told() const;
+  /// Where a thing lies once it lies still: a few frames have drawn it there, or none is drawn any
+  /// more. What has just appeared, scrolled or been undone may still move.
+  nlohmann::json steady_rect(const std::string& name) const;
   std::pair<int, int> middle_of(const std::string& name) const;
   [[noreturn]] void give_up(const std::string& what) const;
   void xdotool(std::vector<std::string> arguments) const;
